@@ -1,0 +1,133 @@
+"""The job's file: one JSON document with a schema version, written whole or not at all."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from workbench import safe_file
+from workbench.job.job import SCHEMA_VERSION, Job
+from workbench.words import tr
+
+FORMAT = "tank-workbench job"
+SUFFIX = ".tankjob.json"
+_LARGEST_FILE = 64 * 1024 * 1024
+
+MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+"""From each older schema version, the step to the next. A golden file of each is kept in tests."""
+
+
+class JobError(Exception):
+    """A job file that cannot be read: ``str(error)`` says why, ``remedy`` what can be done."""
+
+    def __init__(self, why: str, remedy: str) -> None:
+        super().__init__(why)
+        self.remedy = remedy
+
+
+def to_bytes(job: Job) -> bytes:
+    """The file content of a job: UTF-8 JSON, one input to a line, the same every time."""
+    content = {"format": FORMAT} | job.model_dump(mode="json")
+    return (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def write(job: Job, path: Path) -> None:
+    """Write a job so that a crash or a full disk leaves the old file or the new one, whole.
+
+    Raises:
+        safe_file.SaveError: nothing was written; the old file is untouched.
+    """
+    safe_file.write_atomic(path, to_bytes(job))
+
+
+def read(path: Path) -> Job:
+    """Read a job file.
+
+    Raises:
+        JobError: missing, not a job, damaged, or of a newer version of the program.
+    """
+    try:
+        data = safe_file.read_bytes(path, _LARGEST_FILE)
+    except safe_file.ReadError as error:
+        raise JobError(str(error), error.remedy) from error
+    return from_bytes(data, path.name)
+
+
+def from_bytes(data: bytes, name: str) -> Job:
+    """Read the content of a job file; ``name`` is for messages. Raises :class:`JobError`."""
+    content = _as_json(data, name)
+    if not isinstance(content, dict) or content.pop("format", None) != FORMAT:
+        raise JobError(
+            tr("{name} is not a job of this program.", name=name),
+            tr("Open a file that this program has saved, ending in {suffix}.", suffix=SUFFIX),
+        )
+    content = _migrated(content, name)
+    try:
+        return Job.model_validate(content)
+    except ValidationError as error:
+        raise JobError(
+            tr("{name} has entries that cannot be used: {entries}", name=name,
+               entries=_entries(error)),
+            tr("Mend these entries in a text editor, or open an older copy."),
+        ) from error  # fmt: skip
+    except RecursionError as error:
+        raise _damaged(name) from error
+
+
+def _as_json(data: bytes, name: str) -> Any:
+    try:
+        text = data.decode("utf-8-sig")
+        return json.loads(text, object_pairs_hook=_unique, parse_constant=_refuse)
+    except (ValueError, RecursionError) as error:  # UnicodeDecodeError is a ValueError
+        raise _damaged(name) from error
+
+
+def _unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    content = dict(pairs)
+    if len(content) < len(pairs):
+        raise ValueError("a key stands twice")
+    return content
+
+
+def _refuse(word: str) -> Any:
+    raise ValueError(f"{word} is no number of a job")
+
+
+def _damaged(name: str) -> JobError:
+    return JobError(
+        tr("{name} is damaged: it is not complete JSON text.", name=name),
+        tr("Open an older copy of the file."),
+    )
+
+
+def _migrated(content: dict[str, Any], name: str) -> dict[str, Any]:
+    version = content.get("schema_version")
+    if type(version) is not int or version < 1:
+        raise JobError(
+            tr("{name} does not say which version of the job format it has.", name=name),
+            tr("Open a file that this program has saved."),
+        )
+    if version > SCHEMA_VERSION:
+        raise JobError(
+            tr("{name} was saved by a newer version of this program.", name=name),
+            tr("Update the program, then open the job again. The file was not changed."),
+        )
+    while version < SCHEMA_VERSION:
+        content = MIGRATIONS[version](content)
+        version += 1
+    return content
+
+
+def _entries(error: ValidationError, most: int = 5) -> str:
+    problems = error.errors(include_url=False, include_input=False)
+    lines = [
+        f"{'.'.join(str(part) for part in problem['loc']) or '?'}: {problem['msg']}"
+        for problem in problems[:most]
+    ]
+    if len(problems) > most:
+        lines.append(tr("and {count} more", count=len(problems) - most))
+    return "; ".join(lines)

@@ -1,0 +1,145 @@
+"""The frozen value that holds every input of a job. An edit makes a new one.
+
+Quantities are kept as typed ("3.40 bar"), so nothing drifts when the displayed units change, and a
+text that could not be read is kept too (:class:`Unread`), so nothing typed is ever lost.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, core_schema
+
+from workbench.catalog.tank import Tank
+from workbench.job.choices import Order, PrechargeRule, RunTimeRule
+from workbench.units import (
+    ALTITUDE,
+    FLOW,
+    LENGTH,
+    NUMBER,
+    PRESSURE,
+    STARTS_PER_HOUR,
+    TEMPERATURE,
+    TIME,
+    Bands,
+    Kind,
+    Quantity,
+    UnitError,
+    Unread,
+    parse,
+    parse_bands,
+)
+from workbench.words import tr
+
+SCHEMA_VERSION = 1
+_LONGEST_TEXT = 4000
+
+Entry = Quantity | Unread
+"""One entered quantity: read, or kept as typed with the reason why it could not be read."""
+
+
+class _TypedText:
+    """Tells pydantic how a quantity (or the list of bands) stands in a file: as its text."""
+
+    def __init__(self, kind: Kind | None) -> None:
+        self._kind = kind  # None: a list of switch bands
+
+    def __get_pydantic_core_schema__(
+        self, _source: Any, _handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self._read,
+            serialization=core_schema.plain_serializer_function_ser_schema(self._write),
+        )
+
+    def __get_pydantic_json_schema__(
+        self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        unread = {"type": "object", "properties": {"unread": {"type": "string"}}}
+        return {"anyOf": [{"type": "string"}, unread, {"type": "null"}]}
+
+    def _read(self, value: Any) -> Quantity | Bands | Unread | None:
+        if value is None or isinstance(value, Quantity | Bands | Unread):
+            return value
+        if (
+            isinstance(value, dict)
+            and set(value) == {"unread"}
+            and isinstance(value["unread"], str)
+        ):
+            text = value["unread"][:_LONGEST_TEXT]
+            return Unread(text, tr("“{text}” could not be read.", text=text), tr("Type it again."))
+        if not isinstance(value, str):
+            raise ValueError("must be a text with a unit, such as “50 psi”")  # noqa: TRY004
+        try:
+            return parse(value, self._kind) if self._kind else parse_bands(value)
+        except UnitError as error:
+            return Unread(value[:_LONGEST_TEXT], str(error), error.remedy)
+
+    @staticmethod
+    def _write(value: Quantity | Bands | Unread | None) -> Any:
+        if value is None:
+            return None
+        return {"unread": value.text} if isinstance(value, Unread) else str(value)
+
+
+def _typed(text: str, kind: Kind) -> Any:
+    return Field(default_factory=lambda: parse(text, kind))
+
+
+_Pressure = Annotated[Entry, _TypedText(PRESSURE)]
+_Length = Annotated[Entry | None, _TypedText(LENGTH)]
+_Text = Annotated[str, Field(max_length=_LONGEST_TEXT)]
+
+
+class CatalogSnapshot(BaseModel):
+    """The catalogue rows that a saved job used, so that later edits never change an old quote."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    file: _Text
+    tanks: tuple[Tank, ...]
+
+
+class Job(BaseModel):
+    """Every input of one job. Defaults are those of a new, empty job."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    schema_version: Literal[1] = 1
+    demo: bool = False
+    title: _Text = ""
+
+    pump_flow: Annotated[Entry, _TypedText(FLOW)] = _typed("10 gpm", FLOW)
+    run_time_rule: RunTimeRule = RunTimeRule.TYPED
+    run_time: Annotated[Entry, _TypedText(TIME)] = _typed("1 min", TIME)
+    starts_limit: Annotated[Entry, _TypedText(STARTS_PER_HOUR)] = _typed("6 /h", STARTS_PER_HOUR)
+
+    cut_in: _Pressure = _typed("30 psi", PRESSURE)
+    cut_out: _Pressure = _typed("50 psi", PRESSURE)
+    bands: Annotated[Bands | Unread, _TypedText(None)] = Field(
+        default_factory=lambda: parse_bands("20/40, 30/50, 40/60, 50/70 psi")
+    )
+
+    precharge_rule: PrechargeRule = PrechargeRule.BELOW_2
+    precharge: _Pressure = _typed("28 psi", PRESSURE)
+    reading_temperature: Annotated[Entry | None, _TypedText(TEMPERATURE)] = None
+    reading_altitude: Annotated[Entry | None, _TypedText(ALTITUDE)] = None
+
+    altitude: Annotated[Entry, _TypedText(ALTITUDE)] = _typed("0 ft", ALTITUDE)
+    tank_temperature: Annotated[Entry, _TypedText(TEMPERATURE)] = _typed("55 °F", TEMPERATURE)
+    exponent: Annotated[Entry, _TypedText(NUMBER)] = _typed("1.0", NUMBER)
+
+    door_width: _Length = None
+    headroom: _Length = None
+    pressure_margin: _Pressure = _typed("15 psi", PRESSURE)
+    potable_required: bool = True
+    header_tanks: Annotated[int, Field(ge=1, le=3)] = 1
+    order: Order = Order.PRICE
+
+    catalog: CatalogSnapshot | None = None
+
+    def changed(self, **values: Any) -> Job:
+        """A copy with some inputs replaced. Values are checked as when a file is read."""
+        content = {name: getattr(self, name) for name in type(self).model_fields}
+        return Job.model_validate(content | values)

@@ -1,0 +1,6 @@
+"""What follows from a job: ``evaluate(job, tanks) -> Results``, pure and without Qt.
+
+``inputs`` turns entries into SI values and findings, ``sizing`` finds the required drawdown,
+``ranking`` judges every candidate tank, ``reasons`` says it in words, ``lines`` is the plot,
+``working`` shows the arithmetic.
+"""

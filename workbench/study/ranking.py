@@ -1,0 +1,193 @@
+"""Every candidate judged: what it gives, whether it passes, and what speaks against it.
+
+Whole columns at once, so that a large catalogue is judged within a frame. There is no score: hard
+failures keep a candidate off the passing list, and the chosen order sorts the rest.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntFlag
+
+import numpy as np
+
+from workbench.catalog.tank import Tank
+from workbench.job.choices import Order
+from workbench.physics.air import FloatArray
+from workbench.physics.cycle import run_time, worst_starts_per_second
+from workbench.physics.tank import drawdown, water_in_tank
+from workbench.study.candidates import Candidates
+from workbench.study.inputs import Duty, Limits, Setting
+from workbench.study.sizing import pressures
+from workbench.units.kinds import LENGTH, VOLUME
+
+DOOR_CLEARANCE = 2 * LENGTH.units["in"].factor
+"""A tank needs this much more than its diameter at a door [m]: common practice, no source."""
+CODE_VOLUME = 120 * VOLUME.units["gal"].factor
+"""Above this [m³] a vessel needs an ASME stamp in several states (Idaho Administrative Code
+58.01.08.547; the performance standard for well tanks ends there too)."""
+
+
+class Fails(IntFlag):
+    """Hard failures: each keeps a candidate off the passing list."""
+
+    DRAWDOWN = 1
+    WORKING_PRESSURE = 2
+    PRECHARGE_TOO_HIGH = 4
+    DOOR = 8
+    HEADROOM = 16
+    POTABLE = 32
+
+
+class Notes(IntFlag):
+    """What a person should know of a candidate; none of these decides."""
+
+    EMPTIES_EARLY = 1
+    ACCEPTANCE_LIMITS = 2
+    ACCEPTANCE_NOT_STATED = 4
+    HIGHEST_NOT_STATED = 8
+    NOT_IN_STOCK = 16
+    NO_PRICE = 32
+    ABOVE_CODE_VOLUME = 64
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One candidate, judged (SI). ``fails`` empty means that it passes."""
+
+    tank: Tank
+    count: int
+    total_volume: float
+    drawdown: float
+    run_time: float
+    starts: float
+    margin: float
+    price: float | None
+    floor: float
+    fails: Fails
+    notes: Notes
+
+    @property
+    def passes(self) -> bool:
+        """Whether nothing keeps it off the list."""
+        return not self.fails
+
+
+@dataclass(frozen=True, eq=False)
+class Ranking:
+    """All candidates in order, those that pass first. ``row(k)`` is the k-th of them.
+
+    The arrays are over candidates, in no order of their own; ``order`` holds their indices.
+    """
+
+    candidates: Candidates
+    setting: Setting
+    duty: Duty
+    limits: Limits
+    required: float
+    drawdown: FloatArray
+    run_time: FloatArray
+    starts: FloatArray
+    fails: np.ndarray
+    notes: np.ndarray
+    order: np.ndarray
+    passing: int
+
+    def __len__(self) -> int:
+        return len(self.order)
+
+    def row(self, position: int) -> Judged:
+        """The candidate at a position of the ranking."""
+        return self.judged(int(self.order[position]))
+
+    def judged(self, index: int) -> Judged:
+        """The candidate with this index."""
+        c = self.candidates
+        price = float(c.price[index])
+        return Judged(
+            tank=c.columns.tanks[c.tank[index]],
+            count=int(c.count[index]),
+            total_volume=float(c.volume[index]),
+            drawdown=float(self.drawdown[index]),
+            run_time=float(self.run_time[index]),
+            starts=float(self.starts[index]),
+            margin=float(self.drawdown[index]) - self.required,
+            price=None if np.isnan(price) else price,
+            floor=float(c.floor[index]),
+            fails=Fails(int(self.fails[index])),
+            notes=Notes(int(self.notes[index])),
+        )
+
+
+def rank(
+    candidates: Candidates,
+    setting: Setting,
+    duty: Duty,
+    limits: Limits,
+    required: float,
+    order: Order,
+) -> Ranking:
+    """Judge every candidate at one setting against the required drawdown [m³]."""
+    precharge, cut_in, cut_out = pressures(setting)
+    water = drawdown(
+        precharge,
+        cut_in,
+        cut_out,
+        candidates.volume,
+        candidates.acceptance,
+        setting.exponent,
+    )
+    fails = _fails(candidates, setting, limits, water < required)
+    sequence = candidates.sequence(order, water)
+    passes = fails[sequence] == 0
+    return Ranking(
+        candidates=candidates,
+        setting=setting,
+        duty=duty,
+        limits=limits,
+        required=required,
+        drawdown=water,
+        run_time=run_time(water, duty.pump_flow),
+        starts=worst_starts_per_second(water, duty.pump_flow),
+        fails=fails,
+        notes=_notes(candidates, setting),
+        order=np.concatenate((sequence[passes], sequence[~passes])),
+        passing=int(np.count_nonzero(passes)),
+    )
+
+
+def _fails(
+    candidates: Candidates, setting: Setting, limits: Limits, short: np.ndarray
+) -> np.ndarray:
+    """Failure flags of every candidate, int64."""
+    columns = candidates.columns
+    one = np.zeros(len(columns.volume), dtype=np.int64)  # of a single tank, whatever the count
+    one += Fails.WORKING_PRESSURE * (columns.max_working < setting.cut_out + limits.pressure_margin)
+    # nan (not stated) compares false: no failure, but a note
+    one += Fails.PRECHARGE_TOO_HIGH * (columns.highest_precharge < setting.precharge)
+    indoors = ~columns.in_ground
+    if limits.door_width is not None:
+        wide = columns.diameter + DOOR_CLEARANCE > limits.door_width
+        one += Fails.DOOR * (wide & indoors)
+    if limits.headroom is not None:
+        tall = np.where(columns.horizontal, columns.diameter, columns.height) > limits.headroom
+        one += Fails.HEADROOM * (tall & indoors)
+    if limits.potable_required:
+        one += Fails.POTABLE * (columns.potable != 1)
+    return np.asarray(one[candidates.tank] + Fails.DRAWDOWN * short)
+
+
+def _notes(candidates: Candidates, setting: Setting) -> np.ndarray:
+    """Note flags of every candidate, int64."""
+    columns = candidates.columns
+    precharge, _, cut_out = pressures(setting)
+    free = water_in_tank(cut_out, precharge, columns.volume, np.inf, setting.exponent)
+    one = Notes.ACCEPTANCE_LIMITS * (columns.acceptance < free)
+    one += Notes.ACCEPTANCE_NOT_STATED * np.isinf(columns.acceptance)
+    one += Notes.HIGHEST_NOT_STATED * np.isnan(columns.highest_precharge)
+    one += Notes.NOT_IN_STOCK * (columns.in_stock == 0)
+    one += Notes.NO_PRICE * np.isnan(columns.price)
+    one += Notes.ABOVE_CODE_VOLUME * (columns.volume > CODE_VOLUME)
+    if setting.precharge > setting.cut_in:
+        one += int(Notes.EMPTIES_EARLY)
+    return np.asarray(one[candidates.tank])

@@ -1,0 +1,148 @@
+"""Why a candidate passes or does not, in words: failures first, then what it gives, then notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from workbench.study.ranking import DOOR_CLEARANCE, Fails, Judged, Notes, Ranking
+from workbench.units import (
+    LENGTH,
+    PRESSURE,
+    STARTS_PER_HOUR,
+    TIME,
+    VOLUME,
+    Display,
+    distinct,
+)
+from workbench.words import tr
+
+
+def reasons(one: Judged, ranking: Ranking, display: Display) -> list[str]:
+    """Complete sentences, the most important first."""
+    return [*_failures(one, ranking, display), _gives(one, ranking, display),
+            *_charge(one, ranking, display), *_notes(one, ranking, display)]  # fmt: skip
+
+
+def headline(one: Judged, ranking: Ranking, display: Display) -> str:
+    """The one sentence that decides: the first failure, or what it gives."""
+    return next(iter(_failures(one, ranking, display)), _gives(one, ranking, display))
+
+
+def _gives(one: Judged, ranking: Ranking, display: Display) -> str:
+    water, required = distinct(one.drawdown, ranking.required, VOLUME, display)
+    if Fails.DRAWDOWN in one.fails or one.drawdown <= 0.0:
+        return tr(
+            "Runs {run} at no demand, {starts} in the worst case.",
+            run=display.text(one.run_time, TIME),
+            starts=_starts(one.starts, display),
+        )
+    return tr(
+        "Gives {water} of {required} required; runs {run} at no demand, {starts} at worst.",
+        water=water,
+        required=required,
+        run=display.text(one.run_time, TIME),
+        starts=_starts(one.starts, display),
+    )
+
+
+def _starts(starts: float, display: Display) -> str:
+    if starts == float("inf"):
+        return tr("starts without end")
+    return tr("{count} starts an hour", count=display.number(starts, STARTS_PER_HOUR))
+
+
+def _failures(one: Judged, ranking: Ranking, display: Display) -> Iterator[str]:
+    writers: dict[Fails, Callable[[Judged, Ranking, Display], str]] = {
+        Fails.DRAWDOWN: _too_little,
+        Fails.WORKING_PRESSURE: _too_weak,
+        Fails.PRECHARGE_TOO_HIGH: _charge_too_high,
+        Fails.DOOR: _too_wide,
+        Fails.HEADROOM: _too_tall,
+        Fails.POTABLE: _not_listed,
+    }
+    for flag, write in writers.items():
+        if flag in one.fails:
+            yield write(one, ranking, display)
+
+
+def _too_little(one: Judged, ranking: Ranking, display: Display) -> str:
+    water, required = distinct(one.drawdown, ranking.required, VOLUME, display)
+    return tr("Gives {water}, less than the {required} required.", water=water, required=required)
+
+
+def _too_weak(one: Judged, ranking: Ranking, display: Display) -> str:
+    marked, needed = distinct(
+        one.tank.max_working_pressure,
+        ranking.setting.cut_out + ranking.limits.pressure_margin,
+        PRESSURE,
+        display,
+    )
+    return tr(
+        "Marked for {marked}; cut-out and margin need {needed}.", marked=marked, needed=needed
+    )
+
+
+def _charge_too_high(one: Judged, ranking: Ranking, display: Display) -> str:
+    highest = one.tank.highest_precharge
+    assert highest is not None  # noqa: S101 - the flag is set by comparing it
+    limit, needed = distinct(highest, ranking.setting.precharge, PRESSURE, display)
+    return tr("May be charged to {limit} at most; {needed} is needed.", limit=limit, needed=needed)
+
+
+def _too_wide(one: Judged, ranking: Ranking, display: Display) -> str:
+    return tr(
+        "{diameter} across; the door leaves {width}.",
+        diameter=display.text(one.tank.diameter, LENGTH),
+        width=display.text((ranking.limits.door_width or 0.0) - DOOR_CLEARANCE, LENGTH),
+    )
+
+
+def _too_tall(one: Judged, ranking: Ranking, display: Display) -> str:
+    lying = "horizontal" in one.tank.kind.value
+    height, limit = distinct(
+        one.tank.diameter if lying else one.tank.height,
+        ranking.limits.headroom or 0.0,
+        LENGTH,
+        display,
+    )
+    return tr("{height} high; the headroom is {limit}.", height=height, limit=limit)
+
+
+def _not_listed(one: Judged, _ranking: Ranking, _display: Display) -> str:
+    if one.tank.potable_listed is None:
+        return tr("A potable-water listing is not stated.")
+    return tr("Not listed for potable water.")
+
+
+def _charge(one: Judged, ranking: Ranking, display: Display) -> Iterator[str]:
+    """How far the factory charge is from the one to set."""
+    change = ranking.setting.precharge - one.tank.factory_precharge
+    usual = 0.5 * display.unit(PRESSURE).factor
+    if abs(change) < usual:
+        yield tr("The factory precharge is the one to set; check it.")
+        return
+    amount = display.text(abs(change), PRESSURE)
+    factory = display.text(one.tank.factory_precharge, PRESSURE)
+    if change > 0:
+        yield tr("Comes charged to {factory}: add {amount}.", factory=factory, amount=amount)
+    else:
+        yield tr("Comes charged to {factory}: let out {amount}.", factory=factory, amount=amount)
+
+
+def _notes(one: Judged, _ranking: Ranking, _display: Display) -> Iterator[str]:
+    texts = {
+        Notes.EMPTIES_EARLY: tr(
+            "The precharge is above cut-in: the tank empties before the pump starts."
+        ),
+        Notes.ACCEPTANCE_LIMITS: tr("The membrane's acceptance limits the water it holds."),
+        Notes.ACCEPTANCE_NOT_STATED: tr("Its maximum acceptance is not stated."),
+        Notes.HIGHEST_NOT_STATED: tr("Its highest precharge is not stated; see its label."),
+        Notes.NOT_IN_STOCK: tr("Not in stock."),
+        Notes.NO_PRICE: tr("No price in the catalogue."),
+        Notes.ABOVE_CODE_VOLUME: tr("Over 120 gal: many states ask for a code stamp."),
+    }
+    for flag, text in texts.items():
+        if flag in one.notes:
+            yield text
+    if one.count > 1:
+        yield tr("All tanks on one header must have the same precharge.")

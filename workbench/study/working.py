@@ -1,0 +1,101 @@
+"""The working behind a result: formula, the numbers put in, and the source, ready to read aloud."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from workbench.physics.air import SEA_LEVEL_PRESSURE
+from workbench.study.inputs import Duty, Setting
+from workbench.study.sizing import Sizing
+from workbench.units import FLOW, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
+from workbench.words import tr
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of a calculation: ``formula`` in trade symbols, ``numbers`` the same with values."""
+
+    title: str
+    formula: str
+    numbers: str
+    source: str
+
+    def __str__(self) -> str:
+        return f"{self.title}: {self.formula} → {self.numbers} [{self.source}]"
+
+
+def drawdown_steps(
+    setting: Setting, volume: float, water: float, factor: float, display: Display
+) -> tuple[Step, ...]:
+    """How a total volume [m³] comes to its drawdown ``water`` [m³] at a setting."""
+
+    def absolute(gauge: float) -> str:
+        return display.number(gauge + setting.ambient, PRESSURE, 3)
+
+    pp, pin, pout = (
+        absolute(value) for value in (setting.precharge, setting.cut_in, setting.cut_out)
+    )
+    power = "" if setting.exponent == 1.0 else "^(1/n)"
+    shown = "" if setting.exponent == 1.0 else f"^(1/{setting.exponent:g})"
+    if setting.precharge > setting.cut_in:
+        formula, numbers = f"f = 1 − (Pp/Pout){power}", f"1 − ({pp}/{pout}){shown}"
+    else:
+        formula = f"f = (Pp/Pin){power} − (Pp/Pout){power}"
+        numbers = f"({pp}/{pin}){shown} − ({pp}/{pout}){shown}"
+    return (
+        _air_step(setting, display),
+        Step(
+            tr("Drawdown factor, absolute pressures in {unit}", unit=display.symbol(PRESSURE)),
+            formula,
+            f"{numbers} = {factor:.4f}",
+            tr("Boyle's law; trade magazine column for well drillers, February 2006"),
+        ),
+        Step(
+            tr("Drawdown"),
+            tr("Vd = f × V, at most the membrane's acceptance"),
+            f"{factor:.4f} × {display.text(volume, VOLUME)} → {display.text(water, VOLUME, 2)}",
+            tr("definition of the factor"),
+        ),
+    )
+
+
+def _air_step(setting: Setting, display: Display) -> Step:
+    where = (
+        tr("sea level")
+        if abs(setting.ambient - SEA_LEVEL_PRESSURE) < 1
+        else tr("the site's altitude")
+    )
+    return Step(
+        tr("Air pressure at {where}", where=where),
+        tr("absolute = gauge + air pressure"),
+        display.text(setting.ambient, PRESSURE, 3),
+        tr("US Standard Atmosphere 1976"),
+    )
+
+
+def required_steps(duty: Duty, sizing: Sizing, source: str, display: Display) -> tuple[Step, ...]:
+    """How the required drawdown comes from pump flow and the chosen rule (with its source)."""
+    flow = display.text(duty.pump_flow, FLOW, 2)
+    run = display.text(sizing.chosen.run_time, TIME)
+    starts = display.number(sizing.chosen.starts, STARTS_PER_HOUR)
+    return (
+        Step(
+            tr("Required drawdown"),
+            tr("Vd = Q × t"),
+            f"{flow} × {run} = {display.text(sizing.required, VOLUME, 2)}",
+            source,
+        ),
+        Step(
+            tr("Worst case, half the pump's flow drawn"),
+            tr("N = 15 / t, t in minutes"),
+            tr("15 / {run} = {starts} starts an hour", run=run, starts=starts),
+            tr("MIL-HDBK-1005/9A, paragraph 2.5.3.6"),
+        ),
+        Step(
+            tr("Total volume that gives it at this band"),
+            tr("V = Vd / f"),
+            f"{display.text(sizing.required, VOLUME, 2)} / {sizing.factor:.4f}"
+            f" = {display.text(sizing.total_volume, VOLUME)}",
+            tr("non-profit well council information sheet “Pressure Tanks”, January 2007, p. 2"),
+        ),
+    )
