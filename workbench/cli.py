@@ -45,7 +45,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except _RefusalError as refusal:
         line = " ".join(str(refusal).split())
     except (JobError, CatalogError) as error:
-        line = " ".join(f"{error} {error.remedy}".split())
+        line = " ".join(str(error).split())
     except BrokenPipeError:
         sys.stderr.close()  # the reader (head, less) has seen enough
         return 0

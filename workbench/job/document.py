@@ -21,12 +21,8 @@ MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
 """From each older schema version, the step to the next. A golden file of each is kept in tests."""
 
 
-class JobError(Exception):
-    """A job file that cannot be read: ``str(error)`` says why, ``remedy`` what can be done."""
-
-    def __init__(self, why: str, remedy: str) -> None:
-        super().__init__(why)
-        self.remedy = remedy
+class JobError(safe_file.FileError):
+    """A job file that cannot be read."""
 
 
 def to_bytes(job: Job) -> bytes:
@@ -53,7 +49,7 @@ def read(path: Path) -> Job:
     try:
         data = safe_file.read_bytes(path, _LARGEST_FILE)
     except safe_file.ReadError as error:
-        raise JobError(str(error), error.remedy) from error
+        raise JobError(error.message, error.remedy) from error
     return from_bytes(data, path.name)
 
 

@@ -5,21 +5,27 @@ Built once for a catalogue; what an edit changes is judged in :mod:`workbench.st
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from workbench.catalog.columns import TankColumns
+from workbench.catalog.tank import Tank
 from workbench.job.choices import Order
 from workbench.physics.air import FloatArray
 
 
 @dataclass(frozen=True, eq=False)
 class Candidates:
-    """Columns over all arrangements (SI). ``tank`` indexes ``columns``; ``count`` is 1, 2 or 3."""
+    """Columns over all arrangements (SI). ``tank`` indexes ``columns``; ``count`` is 1, 2 or 3.
+
+    ``tanks`` holds the whole row of each tank by its id, for telling about one of them.
+    """
 
     columns: TankColumns
+    tanks: Mapping[str, Tank]
     tank: np.ndarray
     count: np.ndarray
     volume: FloatArray
@@ -28,7 +34,7 @@ class Candidates:
     floor: FloatArray
 
     @classmethod
-    def of(cls, columns: TankColumns, most: int) -> Candidates:
+    def of(cls, columns: TankColumns, tanks: Mapping[str, Tank], most: int) -> Candidates:
         """All arrangements of up to ``most`` equal tanks."""
         n = len(columns.volume)
         tank = np.tile(np.arange(n), most)
@@ -37,6 +43,7 @@ class Candidates:
         floor = np.where(columns.in_ground, 0.0, columns.diameter * long_side)
         return cls(
             columns,
+            tanks,
             tank,
             count,
             columns.volume[tank] * count,

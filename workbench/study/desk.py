@@ -1,15 +1,65 @@
-"""From a catalogue file to the candidates that a job ranks."""
+"""From a catalogue, or the rows saved in a job, to the candidates that are ranked."""
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
+from workbench.catalog.columns import TankColumns
 from workbench.catalog.table import Catalog, read_catalog
-from workbench.job.job import Job
+from workbench.catalog.tank import Tank
+from workbench.job.job import CatalogSnapshot, Job
 from workbench.study.candidates import Candidates
+from workbench.study.ranking import Ranking
+from workbench.words import tr
 
 
 def load_candidates(path: Path, job: Job) -> tuple[Catalog, Candidates]:
     """Read a catalogue and arrange its usable tanks as the job allows. Raises CatalogError."""
     catalog = read_catalog(path)
-    return catalog, Candidates.of(catalog.columns, job.header_tanks)
+    return catalog, _of_catalog(catalog, job.header_tanks)
+
+
+def candidates_of(rows: Catalog | CatalogSnapshot | None, most: int) -> Candidates | None:
+    """The arrangements of up to ``most`` equal tanks; None without rows. The last few are kept."""
+    if rows is None:
+        return None
+    return _of_catalog(rows, most) if isinstance(rows, Catalog) else _of_saved(rows.tanks, most)
+
+
+@lru_cache(maxsize=4)
+def _of_catalog(catalog: Catalog, most: int) -> Candidates:
+    return Candidates.of(catalog.columns, catalog.by_id, most)
+
+
+@lru_cache(maxsize=4)
+def _of_saved(tanks: tuple[Tank, ...], most: int) -> Candidates:
+    return Candidates.of(TankColumns.from_tanks(tanks), {tank.id: tank for tank in tanks}, most)
+
+
+def offered_tanks(ranking: Ranking | None) -> tuple[Tank, ...]:
+    """The different tanks among the candidates that pass, in order."""
+    if ranking is None:
+        return ()
+    found = (ranking.row(position).tank for position in range(ranking.passing))
+    return tuple({tank.id: tank for tank in found}.values())
+
+
+def changed_since(saved: CatalogSnapshot | None, catalog: Catalog | None) -> list[str]:
+    """One sentence for each saved tank that the catalogue no longer holds as it was."""
+    if saved is None or catalog is None:
+        return []
+    now = catalog.by_id
+    lines = []
+    for tank in saved.tanks:
+        present = now.get(tank.id)
+        if present is None:
+            lines.append(tr("{name} is no longer in the catalogue.", name=tank.name))
+        elif present != tank:
+            names = ", ".join(
+                name.replace("_", " ")
+                for name in type(tank).model_fields
+                if getattr(tank, name) != getattr(present, name)
+            )
+            lines.append(tr("{name}: changed {names}.", name=tank.name, names=names))
+    return lines

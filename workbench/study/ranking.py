@@ -105,7 +105,7 @@ class Ranking:
         c = self.candidates
         price = float(c.price[index])
         return Judged(
-            tank=c.columns.tanks[c.tank[index]],
+            tank=c.tanks[c.columns.ids[c.tank[index]]],
             count=int(c.count[index]),
             total_volume=float(c.volume[index]),
             drawdown=float(self.drawdown[index]),

@@ -1,0 +1,56 @@
+"""Undo: every edit of an input is one of these, on one stack per job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from PySide6.QtGui import QUndoCommand
+
+
+class ChangeInputs(QUndoCommand):
+    """Some inputs get new values.
+
+    Keystrokes within one visit to one field share an ``episode`` and become one step; -1 never
+    merges. A visit that ends where it began leaves no step.
+    """
+
+    def __init__(
+        self,
+        apply: Callable[[Mapping[str, Any]], None],
+        before: Mapping[str, Any],
+        after: Mapping[str, Any],
+        text: str,
+        episode: int = -1,
+    ) -> None:
+        super().__init__(text)
+        self._apply = apply
+        self._before = dict(before)
+        self._after = dict(after)
+        self._episode = episode
+
+    def id(self) -> int:
+        """Qt merges neighbours with the same id."""
+        return self._episode
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        """Take a later keystroke of the same visit into this step."""
+        if not isinstance(other, ChangeInputs) or other.after.keys() != self._after.keys():
+            return False
+        self._after = other.after
+        if self._before == self._after:
+            self.setObsolete(True)
+        return True
+
+    @property
+    def after(self) -> dict[str, Any]:
+        """The values after this step."""
+        return self._after
+
+    def redo(self) -> None:
+        """Put the new values in place."""
+        self._apply(self._after)
+
+    def undo(self) -> None:
+        """Put the old values back."""
+        self._apply(self._before)

@@ -1,0 +1,71 @@
+"""One input of a form: its label, its field, and beneath them what is wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
+
+from workbench.gui import theme
+from workbench.words import tr
+
+if TYPE_CHECKING:
+    from workbench.study.findings import Finding
+
+_ROLES = ("note", "caution", "problem")  # by level
+
+
+class FieldRow:
+    """Puts a label, a field and a message into two grid rows; not a widget of its own."""
+
+    def __init__(
+        self, grid: QGridLayout, label: str, field: QWidget, help_text: str, unit: str = ""
+    ) -> None:
+        row = grid.rowCount()
+        self.field = field
+        self._spoken = ""
+        self.label = QLabel(tr("{label}:", label=label))
+        self.label.setBuddy(field)
+        self.message = QLabel()
+        self.message.setWordWrap(True)
+        self.message.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        self.message.hide()
+        field.setAccessibleName(f"{label} ({unit})" if unit else label)
+        field.setWhatsThis(help_text)
+        field.setToolTip(help_text)
+        grid.addWidget(self.label, row, 0)
+        grid.addWidget(field, row, 1)
+        grid.addWidget(self.message, row + 1, 0, 1, 2)
+
+    def set_visible(self, visible: bool) -> None:
+        """Show or hide the whole row."""
+        self.label.setVisible(visible)
+        self.field.setVisible(visible)
+        if not visible:
+            self.message.hide()
+
+    def show_findings(self, findings: Sequence[Finding], echo: str = "") -> None:
+        """Say what is wrong and how to mend it, in words that a screen reader also gets."""
+        worst = max(findings, key=_level, default=None)
+        text = f"{worst.text} {worst.remedy}".strip() if worst else echo
+        if worst:
+            words = (tr("Note"), tr("Caution"), tr("Stop"))
+            text = f"{words[worst.level]}: {text}"
+        theme.set_role(self.message, _ROLES[worst.level] if worst else "muted")
+        self.message.setText(text)
+        self.message.setVisible(bool(text) and not self.field.isHidden())
+        self._tell(text)
+
+    def _tell(self, text: str) -> None:
+        if text == self._spoken:
+            return
+        self._spoken = text
+        self.field.setAccessibleDescription(text)
+        if text and self.field.hasFocus() and QAccessible.isActive():
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self.field, text))
+
+
+def _level(finding: Finding) -> int:
+    return int(finding.level)

@@ -1,0 +1,92 @@
+"""A field for a number with its unit: free text, read strictly, never altered behind one's back."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from workbench.units import (
+    PRESSURE,
+    Bands,
+    Display,
+    Kind,
+    Quantity,
+    UnitError,
+    Unread,
+    parse,
+    parse_bands,
+)
+from workbench.words import tr
+
+Entry = Quantity | Bands | Unread | None
+_episodes = iter(range(1, 2**31 - 1))
+
+
+class QuantityField(QLineEdit):
+    """Emits ``entered(entry, episode)`` at every keystroke.
+
+    A text that cannot be read is an entry too (:class:`Unread`), so what is typed is always what is
+    evaluated, and nothing on the page is older than the text in its fields. ``kind`` None means a
+    list of switch bands. All keystrokes of one visit carry the same ``episode``.
+    """
+
+    entered = Signal(object, int)
+
+    def __init__(self, kind: Kind | None, optional: bool, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.kind = kind
+        self._optional = optional
+        self._display = Display()
+        self._entry: Entry = None
+        self._episode = next(_episodes)
+        self.textEdited.connect(self._on_edited)
+
+    def show_entry(self, entry: Entry, display: Display) -> None:
+        """Show what the job holds. A text that already says it, in these units, is left alone."""
+        if entry == self._entry and display == self._display:
+            return
+        self._entry, self._display = entry, display
+        self.setText(self._text_of(entry))
+        self.setPlaceholderText(self._placeholder())
+
+    def _text_of(self, entry: Entry) -> str:
+        if isinstance(entry, Quantity):
+            assert self.kind is not None  # noqa: S101 - only lists of bands have none
+            return self._display.typed(entry, self.kind)
+        if isinstance(entry, Bands):
+            if self._display.mark == ",":
+                return str(entry).replace(", ", "; ").replace(".", ",")
+            return str(entry)
+        return entry.text if isinstance(entry, Unread) else ""
+
+    def _placeholder(self) -> str:
+        return tr("no limit") if self._optional else ""
+
+    def echo(self) -> str:
+        """The entry in the shown unit, when it was typed in another; else empty."""
+        if not isinstance(self._entry, Quantity) or self.kind is None:
+            return ""
+        shown = self._display.typed(self._entry, self.kind)
+        typed = str(self._entry).replace(".", self._display.mark)
+        return f"= {shown}" if shown != typed and self.text().strip() != shown else ""
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """A new visit: its keystrokes become one step of undo."""
+        self._episode = next(_episodes)
+        super().focusInEvent(event)
+
+    def _on_edited(self, text: str) -> None:
+        self._entry = self._read(text)
+        self.entered.emit(self._entry, self._episode)
+
+    def _read(self, text: str) -> Entry:
+        mark = self._display.mark
+        if self._optional and not text.strip():
+            return None
+        try:
+            if self.kind is None:
+                return parse_bands(text, mark, self._display.symbol(PRESSURE))
+            return parse(text, self.kind, mark, self._display.symbol(self.kind))
+        except UnitError as error:
+            return Unread(text, str(error), error.remedy)

@@ -1,0 +1,1 @@
+"""Qt models: results as tables, with no arithmetic of their own."""

@@ -1,0 +1,1 @@
+"""The bench: enter pump, switch and site; read the required drawdown; choose among ranked tanks."""

@@ -1,0 +1,186 @@
+"""The lower right of the bench: the ranked tanks, their order, and why one stands where it does."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt
+from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QSizePolicy,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from workbench.gui import theme
+from workbench.gui.fields.choice_field import ChoiceField
+from workbench.gui.store import Store
+from workbench.job.choices import Order, orders
+from workbench.words import tr
+
+if TYPE_CHECKING:
+    from workbench.gui.models.ranking_model import RankingModel
+    from workbench.study.ranking import Ranking
+
+
+class TanksPanel(QWidget):
+    """Shows the ranking as a table; its model arrives with :meth:`set_model` after first paint."""
+
+    def __init__(self, store: Store, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._store = store
+        self._model: RankingModel | None = None
+        self.summary = QLabel()
+        theme.set_role(self.summary, "heading")
+        self.order = ChoiceField({order: choice.label for order, choice in orders().items()})
+        self.order.setAccessibleName(tr("Order of the tanks that pass"))
+        self.order.chosen.connect(self._on_order_chosen)
+        self.order_label = QLabel(tr("Order:"))
+        self.order_label.setBuddy(self.order)
+        self.table = self._table()
+        self.detail = QLabel()
+        self.detail.setWordWrap(True)
+        self.detail.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.detail.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        self.detail.setAccessibleName(tr("Why the chosen tank stands where it does"))
+        self.copy_action = QAction(tr("&Copy the table"), self)
+        self.copy_action.setShortcut(QKeySequence(QKeySequence.StandardKey.Copy))
+        self.copy_action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
+        self.copy_action.triggered.connect(self.copy)
+        self.table.addAction(self.copy_action)
+        self._lay_out()
+
+    def _table(self) -> QTableView:
+        table = QTableView()
+        table.setAccessibleName(tr("Ranked tanks"))
+        table.setTabKeyNavigation(False)
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        table.setWordWrap(False)
+        table.setShowGrid(False)
+        table.setAlternatingRowColors(True)
+        table.verticalHeader().hide()
+        table.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        table.horizontalHeader().setHighlightSections(False)
+        table.horizontalHeader().setStretchLastSection(True)
+        table.horizontalHeader().setSortIndicatorClearable(True)
+        return table
+
+    def _lay_out(self) -> None:
+        top = QHBoxLayout()
+        top.setSpacing(theme.CLOSE)
+        top.addWidget(self.summary, 1)
+        top.addWidget(self.order_label)
+        top.addWidget(self.order)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(theme.TIGHT)
+        column.addLayout(top)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.detail)
+
+    def set_model(self, model: RankingModel) -> None:
+        """Take the model, once NumPy is there."""
+        self._model = model
+        model.setParent(self)
+        model.set_theme(theme.current())
+        self.table.setModel(model)
+        self.table.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
+        self.table.setSortingEnabled(True)
+        self.table.selectionModel().currentRowChanged.connect(self._on_row_changed)
+        self._fit_rows()
+
+    # --- showing ---
+
+    def show_results(self) -> None:
+        """Show the store's ranking, the catalogue's unusable rows, and how many tanks pass."""
+        store = self._store
+        self.order.show_value(store.job.order)
+        if self._model is None or store.results is None:
+            return
+        catalog = None if store.use_saved_rows else store.catalog
+        ranking = store.results.ranking
+        fresh = self._model.rowCount() == 0
+        self._model.show_ranking(ranking, catalog, store.display)
+        if fresh:
+            self._fit_columns()
+        self.summary.setText(_summary(ranking, store))
+        self.show_chosen(store.selection)
+
+    def show_chosen(self, candidate: int | None) -> None:
+        """Mark the chosen candidate's row and tell its reasons."""
+        row = None if candidate is None or self._model is None else self._model.row_of(candidate)
+        selection = self.table.selectionModel()
+        if row is not None and self._model is not None and self.table.currentIndex().row() != row:
+            flags = (
+                QItemSelectionModel.SelectionFlag.ClearAndSelect
+                | QItemSelectionModel.SelectionFlag.Rows
+            )
+            selection.setCurrentIndex(self._model.index(row, 0), flags)
+            self.table.scrollTo(self._model.index(row, 0))
+        self._show_detail(candidate)
+
+    def _show_detail(self, candidate: int | None) -> None:
+        results = self._store.results
+        ranking = results.ranking if results else None
+        if candidate is None or ranking is None:
+            self.detail.setText(tr("Choose a tank to read why it stands where it does."))
+            return
+        from workbench.study.reasons import reasons
+
+        one = ranking.judged(candidate)
+        count = "" if one.count == 1 else f"{one.count} × "
+        self.detail.setText(
+            f"{count}{one.tank.name}: {' '.join(reasons(one, ranking, self._store.display))}"
+        )
+
+    def _fit_rows(self) -> None:
+        height = self.table.fontMetrics().height() + theme.CLOSE
+        self.table.verticalHeader().setDefaultSectionSize(max(height, theme.TARGET))
+
+    def _fit_columns(self) -> None:
+        """Wide enough for headings and for what most rows hold; the last takes the rest."""
+        header = self.table.horizontalHeader()
+        for column in range(header.count() - 1):
+            heading = str(self.table.model().headerData(column, Qt.Orientation.Horizontal))
+            words = header.fontMetrics().horizontalAdvance(heading) + theme.WIDE
+            self.table.setColumnWidth(column, max(words, self.table.sizeHintForColumn(column)))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow theme and font."""
+        super().changeEvent(event)
+        if self._model is not None and event.type() == QEvent.Type.PaletteChange:
+            self._model.set_theme(theme.current())
+        if self._model is not None and event.type() == QEvent.Type.FontChange:
+            self._fit_rows()
+            self._fit_columns()
+
+    # --- what a person does ---
+
+    def copy(self) -> None:
+        """Put the selected rows, or all, on the clipboard with their headings."""
+        if self._model is None:
+            return
+        rows = sorted({index.row() for index in self.table.selectionModel().selectedRows()})
+        QGuiApplication.clipboard().setText(self._model.as_tsv(rows if len(rows) > 1 else None))
+
+    def _on_order_chosen(self, order: Order) -> None:
+        self.table.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
+        self._store.edit({"order": order}, tr("change order"))
+
+    def _on_row_changed(self, current: QModelIndex, _previous: QModelIndex) -> None:
+        if self._model is not None and current.isValid():
+            self._store.select(self._model.candidate(current.row()))
+
+
+def _summary(ranking: Ranking | None, store: Store) -> str:
+    if ranking is None:
+        return tr("No ranking") if store.catalog else tr("No catalogue")
+    if ranking.passing == 0:
+        return tr("None of {count} passes", count=len(ranking))
+    return tr("{passing} of {count} pass", passing=ranking.passing, count=len(ranking))

@@ -1,0 +1,274 @@
+"""Drawdown against total volume: a line for each switch band, a mark for each tank.
+
+The picture is a function of the results; it reads no widget. Hover and the arrow keys both move the
+reading line, whose values stand in words above the plot and in the accessible description.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pyqtgraph as pg
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtGui import QFont, QKeyEvent
+from PySide6.QtWidgets import QWidget
+
+from workbench.gui import theme
+from workbench.gui.theme import Theme
+from workbench.study.evaluate import Results
+from workbench.study.lines import BandLine
+from workbench.study.ranking import Ranking
+from workbench.units import VOLUME, Display
+from workbench.words import tr
+
+_MOST_MARKS = 4000  # more than this fall on the same pixels, and are thinned to one for each
+_ROOM = 1.12  # to the right of the largest tank, for the labels
+_STEPS = 200  # of the reading line across the plot
+_MARK_SIZE, _CHOSEN_SIZE = 8, 16
+
+
+class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no types
+    """Shows ``Results``; emits ``picked(candidate)`` on a click, ``read(text)`` on reading."""
+
+    picked = Signal(object)
+    read = Signal(str)
+
+    _theme: Theme | None = None  # None also while Qt calls changeEvent during construction
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._results: Results | None = None
+        self._display = Display()
+        self._indices = np.empty(0, dtype=np.intp)  # candidates of the marks
+        self._extent = (1.0, 1.0)
+        self._cursor = 0.0
+        self._lines: list[Any] = []
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(tr("Drawdown against total volume"))
+        self.setMouseEnabled(x=False, y=False)
+        self.hideButtons()
+        self.setMenuEnabled(False)
+        self._plot = self.getPlotItem()
+        for side in ("left", "bottom"):
+            self._plot.getAxis(side).enableAutoSIPrefix(enable=False)
+        self._plot.showGrid(x=True, y=True, alpha=0.12)
+        self._required = pg.InfiniteLine(angle=0)
+        self._reading = pg.InfiniteLine(angle=90)
+        self._tanks = pg.ScatterPlotItem(pxMode=True)
+        self._chosen = pg.ScatterPlotItem(pxMode=True)
+        self._required_label = pg.TextItem(anchor=(0, 1))
+        for item in (self._required, self._reading, self._tanks, self._chosen):
+            self._plot.addItem(item)
+        self._plot.addItem(self._required_label)
+        self._reading.hide()
+        self._tanks.sigClicked.connect(self._on_clicked)
+        self.scene().sigMouseMoved.connect(self._on_mouse_moved)
+
+    # --- showing ---
+
+    def show_results(self, results: Results, display: Display) -> None:
+        """Draw what the results hold, in these units."""
+        self._results, self._display = results, display
+        if self._theme is not theme.current():
+            self._dress()
+        self._set_extent(results)
+        self._draw_lines(results)
+        self._draw_tanks(results.ranking)
+        self._draw_required(results)
+        self._place_reading(min(self._cursor, self._extent[0]))
+
+    def show_chosen(self, candidate: int | None) -> None:
+        """Ring the chosen candidate."""
+        ranking = self._results.ranking if self._results else None
+        if candidate is None or ranking is None:
+            self._chosen.setData([], [])
+            return
+        volume = self._display.value(float(ranking.candidates.volume[candidate]), VOLUME)
+        water = self._display.value(float(ranking.drawdown[candidate]), VOLUME)
+        self._chosen.setData([volume], [water])
+
+    def _set_extent(self, results: Results) -> None:
+        ranking = results.ranking
+        volumes = ranking.candidates.volume if ranking else np.empty(0)
+        widest = float(volumes.max()) if len(volumes) else 120 * VOLUME.units["gal"].factor
+        steepest = max((line.factor for line in results.lines), default=0.4)
+        required = results.sizing.required if results.sizing else 0.0
+        tallest = max(widest * max(steepest, 0.05), min(required, widest)) * 1.08
+        x, y = (self._display.value(v, VOLUME) for v in (widest * _ROOM, tallest))
+        self._extent = (x, y)
+        self._plot.setXRange(0, x, padding=0)
+        self._plot.setYRange(0, y, padding=0)
+        unit = self._display.symbol(VOLUME)
+        self._plot.getAxis("bottom").setLabel(tr("Total volume, {unit}", unit=unit))
+        self._plot.getAxis("left").setLabel(tr("Drawdown, {unit}", unit=unit))
+
+    def _draw_lines(self, results: Results) -> None:
+        for item in self._lines:
+            self._plot.removeItem(item)
+        self._lines = []
+        shown = theme.current()
+        x = self._extent[0]
+        for place, line in enumerate(results.lines):
+            curve = shown.curves[place % len(shown.curves)]
+            # a fifth band has the first colour again, with another dash
+            dash = shown.curves[(place + place // len(shown.curves)) % len(shown.curves)].dash
+            width = theme.OWN_CURVE_WIDTH if line.is_users else theme.CURVE_WIDTH
+            pen = pg.mkPen(curve.colour, width=width)
+            if dash:
+                pen.setDashPattern(list(dash))
+            drawn = pg.PlotDataItem([0, x], [0, x * line.factor], pen=pen, antialias=True)
+            label = pg.TextItem(self._label_of(line), color=curve.colour, anchor=(1, 1))
+            label.setFont(theme.font(bold=line.is_users))
+            label.setPos(x, x * line.factor)
+            for item in (drawn, label):
+                self._plot.addItem(item)
+                self._lines.append(item)
+            drawn.setZValue(-1)
+
+    def _label_of(self, line: BandLine) -> str:
+        if line.is_users:
+            return tr("{name} yours", name=line.name)
+        return line.name
+
+    def _draw_tanks(self, ranking: Ranking | None) -> None:
+        if ranking is None:
+            self._tanks.setData([], [])
+            self._chosen.setData([], [])
+            self._indices = np.empty(0, dtype=np.intp)
+            return
+        volume = self._display.value(ranking.candidates.volume, VOLUME)
+        water = self._display.value(ranking.drawdown, VOLUME)
+        passes = ranking.fails == 0
+        shown = np.arange(len(volume))
+        if len(shown) > _MOST_MARKS:
+            shown = self._one_per_pixel(volume, water, passes)
+        self._indices = shown[np.argsort(passes[shown], kind="stable")]  # passing ones on top
+        at = self._indices
+        self._tanks.setData(
+            volume[at],
+            water[at],
+            symbol=["o" if ok else "s" for ok in passes[at]],
+            pen=[self._pens[int(ok)] for ok in passes[at]],
+            brush=[self._brushes[int(ok)] for ok in passes[at]],
+            size=_MARK_SIZE,
+        )
+
+    def _one_per_pixel(
+        self, volume: np.ndarray, water: np.ndarray, passes: np.ndarray
+    ) -> np.ndarray:
+        """Marks that would be drawn over each other in the same state, once each."""
+        box = self._plot.getViewBox()
+        across, up = max(box.width(), 1.0), max(box.height(), 1.0)
+        column = (volume / self._extent[0] * across).astype(np.int64)
+        row = (water / self._extent[1] * up).astype(np.int64)
+        key = (column * 20_000 + row) * 2 + passes
+        return np.asarray(np.unique(key, return_index=True)[1])
+
+    def _draw_required(self, results: Results) -> None:
+        sizing = results.sizing
+        for item in (self._required, self._required_label):
+            item.setVisible(sizing is not None)
+        if sizing is None:
+            return
+        height = self._display.value(sizing.required, VOLUME)
+        self._required.setValue(height)
+        self._required_label.setText(
+            tr("required {water}", water=self._display.text(sizing.required, VOLUME))
+        )
+        self._required_label.setPos(self._extent[0] * 0.005, height)
+
+    # --- theme ---
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Take the colours of the theme that is shown now."""
+        super().changeEvent(event)
+        changes = (QEvent.Type.PaletteChange, QEvent.Type.FontChange)
+        if self._theme is not None and event.type() in changes:
+            self._dress()
+            if self._results is not None:
+                self.show_results(self._results, self._display)
+
+    def _dress(self) -> None:
+        shown = self._theme = theme.current()
+        self.setBackground(shown.base)
+        font: QFont = theme.font()
+        for side in ("left", "bottom"):
+            axis = self._plot.getAxis(side)
+            axis.setPen(pg.mkPen(shown.axis))
+            axis.setTextPen(pg.mkPen(shown.text))
+            axis.setTickFont(font)
+            axis.label.setFont(font)
+        self._required.setPen(pg.mkPen(shown.text, width=theme.CURVE_WIDTH))
+        self._required_label.setColor(shown.text)
+        self._required_label.setFont(theme.font(bold=True))
+        self._reading.setPen(pg.mkPen(shown.axis, width=1))
+        self._pens = (pg.mkPen(shown.muted, width=1.5), pg.mkPen(shown.good, width=1))
+        self._brushes = (pg.mkBrush(shown.base), pg.mkBrush(shown.good))
+        self._chosen.setPen(pg.mkPen(shown.accent, width=3))
+        self._chosen.setBrush(pg.mkBrush(None))
+        self._chosen.setSize(_CHOSEN_SIZE)
+
+    # --- reading ---
+
+    def _on_mouse_moved(self, position: QPointF) -> None:
+        if self._results is None or not self._plot.sceneBoundingRect().contains(position):
+            return
+        x = self._plot.getViewBox().mapSceneToView(position).x()
+        if 0.0 <= x <= self._extent[0]:
+            self._read_at(x)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Left and right read the lines; Home and End go to the ends; Up and Down go by tanks."""
+        step = self._extent[0] / _STEPS
+        big = step * 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else step
+        moves = {
+            Qt.Key.Key_Left: self._cursor - big,
+            Qt.Key.Key_Right: self._cursor + big,
+            Qt.Key.Key_Home: 0.0,
+            Qt.Key.Key_End: self._extent[0],
+        }
+        if event.key() in moves:
+            self._read_at(float(np.clip(moves[event.key()], 0.0, self._extent[0])))
+        elif event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self._step_tank(1 if event.key() == Qt.Key.Key_Up else -1)
+        else:
+            super().keyPressEvent(event)
+
+    def _step_tank(self, direction: int) -> None:
+        """Choose the tank of the next larger or smaller volume."""
+        ranking = self._results.ranking if self._results else None
+        if ranking is None or not len(ranking):
+            return
+        volumes = self._display.value(ranking.candidates.volume, VOLUME)
+        beyond = (volumes - self._cursor) * direction > 1e-9
+        if not beyond.any():
+            return
+        distance = np.where(beyond, np.abs(volumes - self._cursor), np.inf)
+        nearest = int(np.argmin(distance))
+        self._read_at(float(volumes[nearest]))
+        self.picked.emit(nearest)
+
+    def _place_reading(self, x: float) -> None:
+        self._cursor = x
+        self._reading.setValue(x)
+
+    def _read_at(self, x: float) -> None:
+        if self._results is None:
+            return
+        self._place_reading(x)
+        self._reading.show()
+        volume = (x + self._display.unit(VOLUME).zero) * self._display.unit(VOLUME).factor
+        values = "   ".join(
+            tr("{name}: {water}", name=line.name,
+               water=self._display.text(volume * line.factor, VOLUME))
+            for line in self._results.lines
+        )  # fmt: skip
+        text = tr("At {volume} — {values}", volume=self._display.text(volume, VOLUME),
+                  values=values)  # fmt: skip
+        self.setAccessibleDescription(text)
+        self.read.emit(text)
+
+    def _on_clicked(self, _item: Any, points: Any) -> None:
+        if len(points):
+            self.picked.emit(int(self._indices[points[0].index()]))

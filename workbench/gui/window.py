@@ -1,0 +1,304 @@
+"""The main window: menus, the bench, and a line that says which job and catalogue are in use."""
+
+from __future__ import annotations
+
+import dataclasses
+from pathlib import Path
+
+from PySide6.QtCore import QSize, QTimer, Signal
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeySequence,
+    QPaintEvent,
+)
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QMainWindow, QMenu, QMessageBox
+
+from workbench import __version__
+from workbench.gui import theme
+from workbench.gui.catalog_source import CatalogSource
+from workbench.gui.jobs import JobFiles, name_of
+from workbench.gui.menus import Item, add_items
+from workbench.gui.pages.bench.page import BenchPage
+from workbench.gui.settings import Settings
+from workbench.gui.store import Store
+from workbench.job import document
+from workbench.units import System
+from workbench.words import tr
+
+Key = QKeySequence.StandardKey
+
+
+class MainWindow(QMainWindow):
+    """Wires store, page and menus. ``painted`` is emitted once, after the first frame."""
+
+    painted = Signal()
+
+    def __init__(self, settings: Settings) -> None:
+        super().__init__()
+        self.settings = settings
+        self.store = Store(settings.display, self)
+        self.jobs = JobFiles(self.store, settings, self)
+        self.source = CatalogSource(self.store, settings, self)
+        self.page = BenchPage(self.store)
+        self.setCentralWidget(self.page)
+        self._painted = False
+        self._build_status()
+        self._build_menus()
+        self.setAcceptDrops(True)
+        self.resize(QSize(1280, 700))
+        self.restoreGeometry(settings.geometry)
+        self.store.document_changed.connect(self._show_document)
+        self.store.changed.connect(self._show_status)
+        self.painted.connect(self._complete)
+        self._show_document()
+
+    # --- start ---
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Announce the first frame; what needs heavy libraries comes after it."""
+        super().paintEvent(event)
+        if not self._painted:
+            self._painted = True
+            QTimer.singleShot(0, self.painted.emit)
+
+    def _complete(self) -> None:
+        self.store.wake()
+        self.source.reload()
+        self.page.complete()
+
+    # --- what is always said ---
+
+    def _build_status(self) -> None:
+        self._job_label, self._catalog_label = QLabel(), QLabel()
+        theme.set_role(self._job_label, "caution")
+        theme.set_role(self._catalog_label, "muted")
+        bar = self.statusBar()
+        bar.addWidget(self._job_label)
+        bar.addPermanentWidget(self._catalog_label)
+
+    def _show_document(self) -> None:
+        self.setWindowTitle(f"{name_of(self.store)}[*] — {tr('Tank workbench')}")
+        self.setWindowModified(not self.store.is_saved)
+        self._show_status()
+
+    def _show_status(self) -> None:
+        store = self.store
+        self._job_label.setText(
+            tr("Demo job: pump, site, tanks and prices are invented.") if store.job.demo else ""
+        )
+        role, text = self._catalog_status()
+        theme.set_role(self._catalog_label, role)
+        self._catalog_label.setText(text)
+        self._saved_rows_action.setEnabled(store.job.catalog is not None)
+        self._saved_rows_action.setChecked(store.use_saved_rows)
+
+    def _catalog_status(self) -> tuple[str, str]:
+        """What is said about the catalogue, and in which role."""
+        store = self.store
+        if store.catalog_error:
+            return "problem", tr("Catalogue: {error}", error=store.catalog_error)
+        if store.catalog is None:
+            return "muted", tr("Reading the catalogue …")
+        if store.use_saved_rows and store.job.catalog is not None:
+            count = len(store.job.catalog.tanks)
+            return "caution", tr("Ranking the {count} tanks saved in this job", count=count)
+        from workbench.study.desk import changed_since
+
+        catalog = store.catalog
+        parts = [tr("{file}: {count} tanks", file=catalog.path.name, count=len(catalog.tanks))]
+        role = "muted"
+        if catalog.problems:
+            role = "problem"
+            parts.append(str(catalog.problems[0]))
+        elif catalog.bad_rows:
+            role = "caution"
+            parts.append(tr("{count} rows cannot be used", count=len(catalog.bad_rows)))
+        changed = changed_since(store.job.catalog, catalog)
+        if changed:
+            role = "caution"
+            parts.append(tr("{count} tanks changed since this job was saved", count=len(changed)))
+        self._catalog_label.setToolTip("\n".join(changed))
+        return role, " · ".join(parts)
+
+    # --- menus ---
+
+    def _build_menus(self) -> None:
+        jobs, bar = self.jobs, self.menuBar()
+        file_menu = bar.addMenu(tr("&File"))
+        add_items(self, file_menu, (
+            Item(tr("&New job"), jobs.new, Key.New),
+            Item(tr("&Open …"), jobs.choose_and_open, Key.Open),
+        ))  # fmt: skip
+        self._recent_menu = file_menu.addMenu(tr("Open &recent"))
+        self._recent_menu.aboutToShow.connect(self._fill_recent)
+        add_items(self, file_menu, (
+            Item(tr("Open the &demo job"), jobs.open_demo),
+            None,
+            Item(tr("&Save"), jobs.save, Key.Save),
+            Item(tr("Save &as …"), jobs.save_as, Key.SaveAs),
+            None,
+            Item(tr("&Quit"), self.close, Key.Quit),
+        ))  # fmt: skip
+        self._build_edit_menu(bar.addMenu(tr("&Edit")))
+        self._build_view_menu(bar.addMenu(tr("&View")))
+        self._build_catalog_menu(bar.addMenu(tr("&Catalogue")))
+        add_items(self, bar.addMenu(tr("&Help")), (Item(tr("&About"), self._about),))
+
+    def _build_edit_menu(self, menu: QMenu) -> None:
+        undo = self.store.undo_stack.createUndoAction(self, tr("&Undo"))
+        redo = self.store.undo_stack.createRedoAction(self, tr("&Redo"))
+        undo.setShortcut(QKeySequence(Key.Undo))
+        redo.setShortcut(QKeySequence(Key.Redo))
+        menu.addActions([undo, redo])
+        menu.addSeparator()
+        menu.addAction(self.page.tanks.copy_action)
+
+    def _build_view_menu(self, menu: QMenu) -> None:
+        us, metric = add_items(self, menu, (
+            Item(tr("&US customary units"), self._use_us, tick=True),
+            Item(tr("&SI units"), self._use_metric, tick=True),
+        ), exclusive=True)  # fmt: skip
+        (us if self.store.display.system is System.US else metric).setChecked(True)
+        menu.addSeparator()
+        actions = add_items(self, menu, (
+            Item(tr("&Light colours"), self._use_light, tick=True),
+            Item(tr("&Dark colours"), self._use_dark, tick=True),
+            Item(tr("As the s&ystem"), self._use_system_theme, tick=True),
+        ), exclusive=True)  # fmt: skip
+        place = {"light": 0, "dark": 1}.get(self.settings.theme, 2)
+        actions[place].setChecked(True)
+
+    def _build_catalog_menu(self, menu: QMenu) -> None:
+        add_items(self, menu, (
+            Item(tr("&Choose a file …"), self._choose_catalog),
+            Item(tr("&Read again"), self.source.reload, Key.Refresh),
+            Item(tr("Open its &folder"), self.source.open_folder),
+            None,
+            Item(tr("&Add a tank …"), self._add_tank),
+            Item(tr("C&orrect the chosen tank …"), self._correct_tank),
+            None,
+        ))  # fmt: skip
+        (self._saved_rows_action,) = add_items(
+            self, menu, (Item(tr("Rank the rows &saved in this job"), self._rank_saved, tick=True),)
+        )
+
+    def _fill_recent(self) -> None:
+        self._recent_menu.clear()
+        for number, path in enumerate(self.settings.recent, start=1):
+            action = QAction(f"&{number} {path.name.replace('&', '&&')}", self._recent_menu)
+            action.setData(str(path))
+            action.setToolTip(str(path))
+            action.setEnabled(path.exists())
+            action.triggered.connect(self._open_recent)
+            self._recent_menu.addAction(action)
+        if not self.settings.recent:
+            self._recent_menu.addAction(tr("none yet")).setEnabled(False)
+
+    def _open_recent(self) -> None:
+        action = self.sender()
+        if isinstance(action, QAction):
+            self.jobs.open(Path(action.data()))
+
+    # --- what the menus do ---
+
+    def _use_us(self, on: bool) -> None:
+        self._use_system_of_units(System.US, on)
+
+    def _use_metric(self, on: bool) -> None:
+        self._use_system_of_units(System.METRIC, on)
+
+    def _use_system_of_units(self, system: System, on: bool) -> None:
+        if on and system is not self.store.display.system:
+            self.settings.set_system(system)
+            self.store.set_display(dataclasses.replace(self.store.display, system=system))
+
+    def _use_light(self, on: bool) -> None:
+        self._use_theme("light", on)
+
+    def _use_dark(self, on: bool) -> None:
+        self._use_theme("dark", on)
+
+    def _use_system_theme(self, on: bool) -> None:
+        self._use_theme("", on)
+
+    def _use_theme(self, name: str, on: bool) -> None:
+        app = QApplication.instance()
+        if on and name != self.settings.theme and isinstance(app, QApplication):
+            self.settings.theme = name
+            theme.apply(app, self.settings.chosen_theme)
+
+    def _choose_catalog(self) -> None:
+        name, _ = QFileDialog.getOpenFileName(
+            self,
+            tr("Choose a catalogue"),
+            str(self.source.path.parent),
+            tr("Catalogues") + " (*.csv);;" + tr("All files") + " (*)",
+        )
+        if name:
+            self.source.choose(Path(name))
+
+    def _rank_saved(self, on: bool) -> None:
+        if on != self.store.use_saved_rows:
+            self.store.rank_saved_rows(on)
+
+    def _add_tank(self) -> None:
+        self._edit_tank(None)
+
+    def _correct_tank(self) -> None:
+        ranking = self.store.results.ranking if self.store.results else None
+        if ranking is None or self.store.selection is None:
+            self.statusBar().showMessage(tr("Choose a tank in the table first."), 5000)
+            return
+        self._edit_tank(ranking.judged(self.store.selection).tank.id)
+
+    def _edit_tank(self, tank_id: str | None) -> None:
+        if self.store.catalog is None:
+            return
+        from workbench.gui.tank_form import TankForm
+
+        form = TankForm(self.store.catalog, tank_id, self.store.display, self)
+        form.saved.connect(self.source.reload)
+        form.open()
+
+    def _about(self) -> None:
+        QMessageBox.about(self, tr("About"), tr(
+            "Tank workbench {version}\n\nChoose, quote, set and explain the pressure tank of a"
+            " private water well.\n\nIts figures do not replace local codes, the equipment's own"
+            " instructions or licensed practice.", version=__version__))  # fmt: skip
+
+    # --- leaving, dropping ---
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask only after real changes."""
+        if not self.jobs.may_leave():
+            event.ignore()
+            return
+        self.settings.geometry = self.saveGeometry()
+        super().closeEvent(event)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one job or catalogue file."""
+        if _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open a dropped job, or rank a dropped catalogue."""
+        path = _dropped(event)
+        if path is None:
+            return
+        if path.suffix.lower() == ".csv":
+            self.source.choose(path)
+        else:
+            self.jobs.open(path)
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    urls = event.mimeData().urls()
+    if len(urls) != 1 or not urls[0].isLocalFile():
+        return None
+    path = Path(urls[0].toLocalFile())
+    known = path.suffix.lower() == ".csv" or path.name.endswith(document.SUFFIX)
+    return path if known else None
