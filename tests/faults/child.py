@@ -36,15 +36,15 @@ def in_child(task: Callable[..., R], *args: object, prefix: Sequence[str] = ()) 
             capture_output=True,
         )
         said = done.stderr.decode(errors="replace")[-4000:]
-        assert result.exists(), f"The process ended with {done.returncode} and said:\n{said}"
+        assert done.returncode == 0, f"The process ended with {done.returncode} and said:\n{said}"
         answer: R = pickle.loads(result.read_bytes())  # noqa: S301
         return answer
 
 
 def main() -> None:
     task, args = pickle.load(sys.stdin.buffer)  # noqa: S301
-    answer = pickle.dumps(task(*args))
-    Path(sys.argv[1]).write_bytes(answer)
+    with Path(sys.argv[1]).open("wb") as result:  # now: the task may give up its rights
+        result.write(pickle.dumps(task(*args)))
 
 
 if __name__ == "__main__":

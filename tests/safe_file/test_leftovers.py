@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -55,9 +56,13 @@ def _deleted_by_somebody_else(folder: Path) -> list[Path]:
 @pytest.mark.skipif(
     not hasattr(os, "geteuid") or os.geteuid() != 0, reason="needs an administrator"
 )
-def test_what_another_one_s_running_process_is_writing_stays(tmp_path: Path) -> None:
-    leftover(tmp_path, os.getpid())
-    assert in_child(_deleted_by_somebody_else, tmp_path) == []
+def test_what_another_one_s_running_process_is_writing_stays() -> None:
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        folder.chmod(0o777)
+        leftover(folder, os.getpid())
+        old = leftover(folder, os.getpid(), age=DAY + 600, name="b")
+        assert in_child(_deleted_by_somebody_else, folder) == [old]
 
 
 def test_what_another_computer_is_writing_stays_for_a_day(ended: int, tmp_path: Path) -> None:

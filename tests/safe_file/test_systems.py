@@ -7,7 +7,6 @@ import os
 import sys
 import time
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -27,14 +26,31 @@ def windows(monkeypatch: pytest.MonkeyPatch) -> list[float]:
     return pauses
 
 
+class _Apple:
+    """Stands for ``fcntl`` on macOS; ``calls`` are those that force data to the disk."""
+
+    F_FULLFSYNC = 51
+
+    def __init__(self) -> None:
+        self.calls: list[str] = []
+        self.fault = 0
+
+    def fcntl(self, _descriptor: int, command: int) -> None:
+        assert command == self.F_FULLFSYNC
+        if self.fault:
+            raise OSError(self.fault, os.strerror(self.fault))
+        self.calls.append("full")
+
+
 @pytest.fixture
-def apple(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """Act as on macOS; the list gets the calls that force data to the disk."""
-    calls: list[str] = []
-    fake = SimpleNamespace(F_FULLFSYNC=51, fcntl=lambda *_: calls.append("full"))
-    monkeypatch.setattr(safe_file, "fcntl", fake, raising=False)
-    monkeypatch.setattr(os, "fsync", lambda _: calls.append("fsync"))
-    return calls
+def apple(monkeypatch: pytest.MonkeyPatch) -> _Apple:
+    """Act as on macOS."""
+    if sys.platform == "win32":
+        pytest.skip("needs folders that can be opened")
+    fake = _Apple()
+    monkeypatch.setattr(safe_file, "fcntl", fake)
+    monkeypatch.setattr(os, "fsync", lambda _: fake.calls.append("fsync"))
+    return fake
 
 
 def denied(times: int, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -143,30 +159,22 @@ def test_windows_own_numbers_have_plain_words(
         write_atomic(tmp_path / "quote.json", NEW)
 
 
-def test_macos_empties_the_drive_s_own_memory(apple: list[str], tmp_path: Path) -> None:
+def test_macos_empties_the_drive_s_own_memory(apple: _Apple, tmp_path: Path) -> None:
     write_atomic(tmp_path / "quote.json", NEW)
-    assert apple == ["full", "full"]  # the file, then its folder
+    assert apple.calls == ["full", "full"]  # the file, then its folder
 
 
 @pytest.mark.parametrize("code", [errno.ENOTSUP, errno.ENOTTY, errno.EINVAL])
 def test_a_share_on_macos_that_cannot_do_so_gets_the_usual_call(
-    code: int, apple: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    code: int, apple: _Apple, tmp_path: Path
 ) -> None:
-    def refuse(*_: object) -> None:
-        raise OSError(code, "not here")
-
-    monkeypatch.setattr(safe_file.fcntl, "fcntl", refuse)
+    apple.fault = code
     write_atomic(tmp_path / "quote.json", NEW)
-    assert apple == ["fsync", "fsync"]
+    assert apple.calls == ["fsync", "fsync"]
 
 
-def test_a_fault_of_the_drive_on_macos_is_told(
-    apple: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    def fault(*_: object) -> None:
-        raise OSError(errno.EIO, "fault")
-
-    monkeypatch.setattr(safe_file.fcntl, "fcntl", fault)
+def test_a_fault_of_the_drive_on_macos_is_told(apple: _Apple, tmp_path: Path) -> None:
+    apple.fault = errno.EIO
     with pytest.raises(SaveError, match="the disk reported a fault"):
         write_atomic(tmp_path / "quote.json", NEW)
     assert list(tmp_path.iterdir()) == []

@@ -40,7 +40,9 @@ def label_of(page: QWidget, field: str) -> QLabel:
 
 
 def add(page: QWidget, widget: QWidget) -> None:
+    """Put ``widget`` below the fields, in the Tab order as well."""
     part(page, "area").widget().layout().addRow(widget)
+    QWidget.setTabOrder(part(page, "printing"), widget)
 
 
 # -- one fault each ------------------------------------------------------------------------------
@@ -128,10 +130,11 @@ def focus_without_a_mark(page):
     part(page, "kind").setStyleSheet(f"background: {colour}; color: white")
 
 
-def weak_placeholder(page):
-    palette = part(page, "pressure").palette()
-    palette.setColor(QPalette.ColorRole.PlaceholderText, QColor("#999999"))
-    part(page, "pressure").setPalette(palette)
+def weak_selection(page):
+    palette = part(page, "table").palette()
+    palette.setColor(QPalette.ColorRole.Highlight, QColor("#8fb8c4"))
+    palette.setColor(QPalette.ColorRole.HighlightedText, QColor("#ffffff"))
+    part(page, "table").setPalette(palette)
 
 
 def weak_page_palette(page):
@@ -145,7 +148,7 @@ def weak_label(page):
 
 
 def weak_button(page):
-    part(page, "printing").setStyleSheet("color: #8a8a8a; background: #bbbbbb")
+    part(page, "printing").setStyleSheet("color: #5f9aa8")
 
 
 def weak_tick_box(page):
@@ -200,7 +203,7 @@ def wrapped_label_without_room(page):
 
 
 def fixed_height(page):
-    part(page, "pressure").setFixedHeight(part(page, "pressure").sizeHint().height())
+    part(page, "pressure").setFixedHeight(26)
 
 
 def narrow_heading(page):
@@ -310,23 +313,22 @@ def no_room_for_translation(page):
 
 def wheel_turns_choice(page):
     box = QComboBox()
-    box.setAccessibleName(tr("Level"))
     box.addItems(["1", "2"])
-    row = QHBoxLayout()
-    row.addWidget(QLabel(tr("Level")))
-    row.addWidget(box)
-    part(page, "area").widget().layout().addRow(row)
+    label = QLabel(tr("Level:"))
+    label.setBuddy(box)
+    add(page, label)
+    add(page, box)
 
 
-def model_with_children_in_each_cell(page):
+def model_that_contradicts_itself(page):
     class Endless(QStandardItemModel):
         def rowCount(self, parent=QModelIndex()):  # noqa: B008
             return 2
 
-        def columnCount(self, parent=QModelIndex()):  # noqa: B008
-            return 0 if not parent.isValid() else -1
-
-    part(page, "table").setModel(Endless(page))
+    model = Endless(page)
+    model.setColumnCount(2)
+    part(page, "table").setModel(model)
+    part(page, "table").horizontalHeader().hide()
 
 
 FAULTS: dict[str, tuple[Callable[[QWidget], None], ...]] = {
@@ -336,7 +338,7 @@ FAULTS: dict[str, tuple[Callable[[QWidget], None], ...]] = {
     "A4": (tab_out_of_order, never_reached),
     "A5": (notes_keep_tab, table_keeps_tab, empty_table_would_keep_tab, back_is_another_way),
     "A7": (focus_without_a_mark,),
-    "A8": (weak_placeholder, weak_page_palette),
+    "A8": (weak_selection, weak_page_palette),
     "A9": (weak_label, weak_button, weak_tick_box, label_that_stays_light, weak_cell),
     "A10": (weak_curve, curves_alike_but_for_colour, prefix_on_axis, weak_axis),
     "A11": (colour_without_word, mark_without_word),
@@ -362,8 +364,11 @@ FAULTS: dict[str, tuple[Callable[[QWidget], None], ...]] = {
         no_room_for_translation,
     ),
     "A23": (wheel_turns_choice,),
-    "A25": (model_with_children_in_each_cell,),
+    "A25": (model_that_contradicts_itself,),
 }
+
+# A page that is cut is cut in another language too, and what is cut off is out of sight.
+FOLLOWING = {"A12": ("A18", "A22")}
 
 
 def test_a_page_that_keeps_every_rule_passes(qtbot):
@@ -386,4 +391,6 @@ def test_a_page_with_one_fault_fails_its_check(qtbot, key, fault):
 
     found = list(problems(qtbot, build))
     print("FOUND", key, fault.__name__, found[:3])
-    assert {k for k, _, _ in found} == {key}
+    caught = {k for k, _, _ in found}
+    assert key in caught
+    assert caught <= {key, *FOLLOWING.get(key, ())}

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QLocale, QSettings
 
-from workbench.gui import theme
+from workbench.gui.theme import DARK, LIGHT, Theme
 from workbench.units import Display, System
 
 _MOST_RECENT = 8
@@ -47,9 +47,9 @@ class Settings:
         self._store.setValue("theme", name)
 
     @property
-    def chosen_theme(self) -> theme.Theme | None:
+    def chosen_theme(self) -> Theme | None:
         """The chosen theme, or None for the system's."""
-        return {"light": theme.LIGHT, "dark": theme.DARK}.get(self.theme)
+        return {"light": LIGHT, "dark": DARK}.get(self.theme)
 
     @property
     def catalog(self) -> Path | None:

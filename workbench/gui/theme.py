@@ -261,6 +261,9 @@ def _style_sheet(theme: Theme, size: float) -> str:
     QPushButton[role="primary"]:disabled {{
         background: {theme.grid}; color: {theme.disabled}; border-color: {theme.grid};
     }}
+    QTableView {{
+        selection-background-color: {theme.selection}; selection-color: {theme.text};
+    }}
     QCheckBox, QRadioButton {{ padding: {TIGHT}px; }}
     QSlider {{ min-height: {TARGET}px; }}
     QAbstractSpinBox {{ min-height: {TARGET - 6}px; }}

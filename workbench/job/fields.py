@@ -24,13 +24,16 @@ from workbench.words import tr
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One entered quantity. ``help`` says what it is, its usual range and its source."""
+    """One entered quantity. ``help`` says what it is, its usual range and its source.
+
+    ``empty`` is what an empty field means; "" where it may not be empty.
+    """
 
     name: str
     kind: Kind
     label: str
     help: str
-    optional: bool = False
+    empty: str = ""
 
 
 @lru_cache(maxsize=1)
@@ -72,10 +75,10 @@ def _precharge() -> tuple[Field, ...]:
             "Air pressure in the tank with the pump off and the tank drained to zero.")),
         Field("reading_temperature", TEMPERATURE, tr("Air when set"), tr(
             "Temperature of the tank's air when the precharge is set, if it differs from service."
-            " About 1 psi for each 10 °F. Leave empty if it does not."), optional=True),
+            " About 1 psi for each 10 °F."), empty=tr("as in service")),
         Field("reading_altitude", ALTITUDE, tr("Set at altitude"), tr(
             "Altitude of the place where the precharge is set, if it is not the site: a tank"
-            " charged at sea level reads 2.5 psi more at 5,000 ft."), optional=True),
+            " charged at sea level reads 2.5 psi more at 5,000 ft."), empty=tr("as the site")),
     )  # fmt: skip
 
 
@@ -92,9 +95,9 @@ def _site_and_limits() -> tuple[Field, ...]:
             " rules), 1.2 for a quick fill, 1.4 where no heat can leave.")),
         Field("door_width", LENGTH, tr("Door width"), tr(
             "Narrowest door or hatch on the way in. A tank needs 2 in more than its diameter"
-            " (common practice). Leave empty for no limit."), optional=True),
+            " (common practice)."), empty=tr("no limit")),
         Field("headroom", LENGTH, tr("Headroom"), tr(
-            "Clear height where the tank will stand. Leave empty for no limit."), optional=True),
+            "Clear height where the tank will stand."), empty=tr("no limit")),
         Field("pressure_margin", PRESSURE, tr("Margin"), tr(
             "How far the tank's marked working pressure must lie above cut-out, at least up to"
             " the relief valve's setting.")),

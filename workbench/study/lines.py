@@ -13,15 +13,16 @@ from workbench.physics.tank import drawdown_factor
 from workbench.study.findings import Finding, Level
 from workbench.study.inputs import Setting
 from workbench.study.sizing import pressures
-from workbench.units import PRESSURE, Band, Bands, Quantity, Unread
+from workbench.units import Band, Bands, Quantity, Unread
 from workbench.words import tr
 
 
 @dataclass(frozen=True, slots=True)
 class BandLine:
-    """One switch band: its name, its setting, drawdown per total volume [-], and whose it is."""
+    """One switch band: name in its unit, setting, drawdown per total volume [-], whose it is."""
 
     name: str
+    unit: str
     setting: Setting
     factor: float
     is_users: bool
@@ -33,12 +34,13 @@ def band_lines(job: Job, setting: Setting) -> tuple[BandLine, ...]:
     Every band has its own precharge, as far below its cut-in as the user's is, but not below zero.
     """
     bands = job.bands.bands if isinstance(job.bands, Bands) else ()
+    unit = job.bands.unit if isinstance(job.bands, Bands) else ""
     others = (
-        _line(band.name, _moved(setting, band), is_users=False)
+        _line(band.name, unit, _moved(setting, band), is_users=False)
         for band in bands
         if (band.cut_in, band.cut_out) != (setting.cut_in, setting.cut_out)
     )
-    return (_line(_users_name(job), setting, is_users=True), *others)
+    return (_line(*_users_name(job), setting, is_users=True), *others)
 
 
 def bands_finding(job: Job, setting: Setting | None) -> tuple[Finding, ...]:
@@ -58,10 +60,10 @@ def bands_finding(job: Job, setting: Setting | None) -> tuple[Finding, ...]:
     return (Finding(Level.NOTE, "band_low", "bands", text),)
 
 
-def _line(name: str, setting: Setting, *, is_users: bool) -> BandLine:
+def _line(name: str, unit: str, setting: Setting, *, is_users: bool) -> BandLine:
     precharge, cut_in, cut_out = pressures(setting)
     factor = float(drawdown_factor(precharge, cut_in, cut_out, setting.exponent))
-    return BandLine(name, setting, factor, is_users)
+    return BandLine(name, unit, setting, factor, is_users)
 
 
 def _moved(setting: Setting, band: Band) -> Setting:
@@ -69,12 +71,11 @@ def _moved(setting: Setting, band: Band) -> Setting:
     return replace(setting, cut_in=band.cut_in, cut_out=band.cut_out, precharge=precharge)
 
 
-def _users_name(job: Job) -> str:
-    """ "30/50" when both pressures were typed in one unit, with that unit when it is not psi."""
+def _users_name(job: Job) -> tuple[str, str]:
+    """ "30/50" and its unit when both pressures were typed in one, else both in full."""
     cut_in, cut_out = job.cut_in, job.cut_out
     assert isinstance(cut_in, Quantity)  # noqa: S101 - a setting exists only if both were read
     assert isinstance(cut_out, Quantity)  # noqa: S101
     if cut_in.unit == cut_out.unit:
-        unit = "" if cut_in.unit == PRESSURE.us else f" {cut_in.unit}"
-        return f"{cut_in.digits}/{cut_out.digits}{unit}"
-    return f"{cut_in} / {cut_out}"
+        return f"{cut_in.digits}/{cut_out.digits}", cut_in.unit
+    return f"{cut_in} / {cut_out}", ""

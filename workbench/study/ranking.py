@@ -27,6 +27,10 @@ CODE_VOLUME = 120 * VOLUME.units["gal"].factor
 """Above this [m³] a vessel needs an ASME stamp in several states (Idaho Administrative Code
 58.01.08.547; the performance standard for well tanks ends there too)."""
 
+_SAME = 1e-9
+"""Numbers this near to each other (relative) are the same: 60 psi and 15 psi are 75 psi, although
+their floats in pascal add up to a little more."""
+
 
 class Fails(IntFlag):
     """Hard failures: each keeps a candidate off the passing list."""
@@ -137,7 +141,7 @@ def rank(
         candidates.acceptance,
         setting.exponent,
     )
-    fails = _fails(candidates, setting, limits, water < required)
+    fails = _fails(candidates, setting, limits, _under(water, required))
     sequence = candidates.sequence(order, water)
     passes = fails[sequence] == 0
     return Ranking(
@@ -162,19 +166,25 @@ def _fails(
     """Failure flags of every candidate, int64."""
     columns = candidates.columns
     one = np.zeros(len(columns.volume), dtype=np.int64)  # of a single tank, whatever the count
-    one += Fails.WORKING_PRESSURE * (columns.max_working < setting.cut_out + limits.pressure_margin)
+    needed = setting.cut_out + limits.pressure_margin
+    one += Fails.WORKING_PRESSURE * _under(columns.max_working, needed)
     # nan (not stated) compares false: no failure, but a note
-    one += Fails.PRECHARGE_TOO_HIGH * (columns.highest_precharge < setting.precharge)
+    one += Fails.PRECHARGE_TOO_HIGH * _under(columns.highest_precharge, setting.precharge)
     indoors = ~columns.in_ground
     if limits.door_width is not None:
-        wide = columns.diameter + DOOR_CLEARANCE > limits.door_width
+        wide = _under(limits.door_width, columns.diameter + DOOR_CLEARANCE)
         one += Fails.DOOR * (wide & indoors)
     if limits.headroom is not None:
-        tall = np.where(columns.horizontal, columns.diameter, columns.height) > limits.headroom
-        one += Fails.HEADROOM * (tall & indoors)
+        upright = np.where(columns.horizontal, columns.diameter, columns.height)
+        one += Fails.HEADROOM * (_under(limits.headroom, upright) & indoors)
     if limits.potable_required:
         one += Fails.POTABLE * (columns.potable != 1)
     return np.asarray(one[candidates.tank] + Fails.DRAWDOWN * short)
+
+
+def _under(value: FloatArray | float, limit: FloatArray | float) -> np.ndarray:
+    """Whether a value lies under a limit by more than rounding; false where one is nan."""
+    return np.asarray(value < np.multiply(limit, 1.0 - _SAME))
 
 
 def _notes(candidates: Candidates, setting: Setting) -> np.ndarray:

@@ -24,8 +24,10 @@ def reasons(one: Judged, ranking: Ranking, display: Display) -> list[str]:
 
 
 def headline(one: Judged, ranking: Ranking, display: Display) -> str:
-    """The one sentence that decides: the first failure, or what it gives."""
-    return next(iter(_failures(one, ranking, display)), _gives(one, ranking, display))
+    """All failures, or for a candidate that passes what is left to know; for a table."""
+    failures = list(_failures(one, ranking, display))
+    known = (*_charge(one, ranking, display), *_notes(one, ranking, display))
+    return " ".join(failures or known)
 
 
 def _gives(one: Judged, ranking: Ranking, display: Display) -> str:
@@ -90,11 +92,10 @@ def _charge_too_high(one: Judged, ranking: Ranking, display: Display) -> str:
 
 
 def _too_wide(one: Judged, ranking: Ranking, display: Display) -> str:
-    return tr(
-        "{diameter} across; the door leaves {width}.",
-        diameter=display.text(one.tank.diameter, LENGTH),
-        width=display.text((ranking.limits.door_width or 0.0) - DOOR_CLEARANCE, LENGTH),
+    diameter, width = distinct(
+        one.tank.diameter, (ranking.limits.door_width or 0.0) - DOOR_CLEARANCE, LENGTH, display
     )
+    return tr("{diameter} across; the door leaves {width}.", diameter=diameter, width=width)
 
 
 def _too_tall(one: Judged, ranking: Ranking, display: Display) -> str:

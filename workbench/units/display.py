@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from math import isclose
 from typing import Any
 
 from workbench.units.kinds import Kind, Unit
@@ -65,16 +66,17 @@ class Display:
 def distinct(a: float, b: float, kind: Kind, display: Display) -> tuple[str, str]:
     """Texts of two values with just enough decimals that unequal values read unequal.
 
-    A tank that falls short by a spoonful must not be said to give "10.0 gal" of "10.0 gal".
+    A tank that falls short by a spoonful must not be said to give "10.0 gal" of "10.0 gal". Values
+    that differ by rounding alone (one part in 10⁹) count as equal, as they do in the ranking.
 
     >>> from workbench.units.kinds import VOLUME
     >>> distinct(0.03785, 0.03786, VOLUME, Display())
     ('9.999 gal', '10.002 gal')
     """
     usual = display.unit(kind).decimals
-    for places in range(usual, 7):
+    for places in range(usual, 16):
         first, second = display.number(a, kind, places), display.number(b, kind, places)
-        if first != second or a == b:
+        if first != second or isclose(a, b):
             break
     symbol = display.symbol(kind)
     return f"{first} {symbol}".strip(), f"{second} {symbol}".strip()

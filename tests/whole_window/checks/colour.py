@@ -51,7 +51,7 @@ LARGE_TEXT_CONTRAST = 3.0
 LINE_CONTRAST = 3.0
 LARGE_POINTS, LARGE_BOLD_POINTS = 18, 14
 
-FEWEST_PIXELS = 3  # of one colour, to count as the colour of a text
+FEWEST_PIXELS = 3  # so many must stand out for a text to be seen; a dot has more
 MOST_CELLS = 60  # of a table that are looked at
 
 _ROLE = QPalette.ColorRole
@@ -119,15 +119,14 @@ def _is_large(font: QFont) -> bool:
 
 
 def _strongest_contrast(picture: NDArray[np.uint8], area: QRect) -> float | None:
-    """Of the commonest colour in the area to the one that stands out most; None if cut off."""
+    """Of the commonest colour in the area to those that stand out most; None if cut off."""
     area = area.intersected(QRect(0, 0, picture.shape[1], picture.shape[0]))
     if area.isEmpty():
         return None
-    part = picture[area.top() : area.bottom() + 1, area.left() : area.right() + 1]
-    colours, counts = np.unique(part.reshape(-1, 3), axis=0, return_counts=True)
-    behind = colours[counts.argmax()]
-    often = colours[counts >= FEWEST_PIXELS]
-    return float(contrast(often, behind).max())
+    part = picture[area.top() : area.bottom() + 1, area.left() : area.right() + 1].reshape(-1, 3)
+    colours, counts = np.unique(part, axis=0, return_counts=True)
+    ratios = np.sort(contrast(part, colours[counts.argmax()]))
+    return float(ratios[-min(FEWEST_PIXELS, len(ratios))])
 
 
 def _text_areas(widget: QWidget) -> Iterator[tuple[str, QRect]]:

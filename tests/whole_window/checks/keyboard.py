@@ -187,6 +187,8 @@ def traps(page: QWidget) -> Problems:
         if should is not does:
             yield f"Shift+Tab goes to {described(does)}, the way back to {described(should)}"
             return
+    for stop in expected[len(way_back) :]:
+        yield f"Shift+Tab never comes back to {described(stop)}"
 
 
 # -- seeing where one is ------------------------------------------------------------------------

@@ -57,12 +57,14 @@ def unclear_names(page: QWidget) -> Problems:
 def unlabelled(page: QWidget) -> Problems:
     """A3: each field has a label one can see and hear, and so has its unit."""
     labels = [w for w in visible_widgets(page) if isinstance(w, QLabel) and w.text().strip()]
-    for field in inputs(page):
+    fields = inputs(page)
+    for field in fields:
         if any(label.isVisible() for label in labels_of(field)):
             continue
-        if not (field.accessibleName() and _beside(field, labels)):
-            yield f"{described(field)} has no label: one needs setBuddy, or stands before it" + (
-                " and the field has an accessible name"
+        if not (field.accessibleName() and _stands_before(field, labels, fields)):
+            yield (
+                f"{described(field)} has no label: one needs setBuddy, or stands before the field "
+                "and the field has an accessible name"
             )
     for widget in visible_widgets(page):
         unit = widget.property("unitText")
@@ -70,18 +72,39 @@ def unlabelled(page: QWidget) -> Problems:
             yield from _lacks_unit(widget, str(unit), labels)
 
 
-def _beside(field: QWidget, labels: list[QLabel]) -> list[QLabel]:
-    """The labels on the field's own line, or close above it."""
+def _stands_before(field: QWidget, labels: list[QLabel], fields: list[QWidget]) -> bool:
+    """Whether what comes before the field on its line, or close above it, is a label."""
     place = _on_window(field)
+    before = [
+        w
+        for w in (*labels, *fields)
+        if w is not field and _on_line(w, place) and _on_window(w).right() <= place.left()
+    ]
+    if before and max(before, key=lambda w: _on_window(w).right()) in labels:
+        return True
     line = field.fontMetrics().height()
-    found = []
-    for label in labels:
-        other = _on_window(label)
-        same_line = place.top() <= other.center().y() <= place.bottom()
-        close_above = 0 <= place.top() - other.bottom() <= line
-        if same_line or (close_above and other.left() <= place.right()):
-            found.append(label)
-    return found
+    return any(
+        0 <= place.top() - _on_window(label).bottom() <= line
+        and abs(place.left() - _on_window(label).left()) <= line
+        for label in labels
+    )
+
+
+def _on_line(widget: QWidget, place: QRect) -> bool:
+    return place.top() <= _on_window(widget).center().y() <= place.bottom()
+
+
+def _beside(field: QWidget, labels: list[QLabel]) -> list[QLabel]:
+    """The labels close to the field on its line."""
+    place = _on_window(field)
+    near = 2 * field.fontMetrics().height()
+    return [
+        label
+        for label in labels
+        if _on_line(label, place)
+        and _on_window(label).left() - place.right() <= near
+        and place.left() - _on_window(label).right() <= near
+    ]
 
 
 def _on_window(widget: QWidget) -> QRect:

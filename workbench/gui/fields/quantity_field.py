@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from workbench.gui import theme
 from workbench.units import (
     PRESSURE,
     Bands,
@@ -17,9 +18,9 @@ from workbench.units import (
     parse,
     parse_bands,
 )
-from workbench.words import tr
 
 Entry = Quantity | Bands | Unread | None
+_WIDTH = 25  # digits
 _episodes = iter(range(1, 2**31 - 1))
 
 
@@ -28,15 +29,17 @@ class QuantityField(QLineEdit):
 
     A text that cannot be read is an entry too (:class:`Unread`), so what is typed is always what is
     evaluated, and nothing on the page is older than the text in its fields. ``kind`` None means a
-    list of switch bands. All keystrokes of one visit carry the same ``episode``.
+    list of switch bands; ``empty`` says what an empty field means, if it may be empty. All
+    keystrokes of one visit carry the same ``episode``.
     """
 
     entered = Signal(object, int)
 
-    def __init__(self, kind: Kind | None, optional: bool, parent: QWidget | None = None) -> None:
+    def __init__(self, kind: Kind | None, empty: str = "", parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.kind = kind
-        self._optional = optional
+        self._empty_means = empty
+        self.setPlaceholderText(empty)
         self._display = Display()
         self._entry: Entry = None
         self._episode = next(_episodes)
@@ -48,7 +51,6 @@ class QuantityField(QLineEdit):
             return
         self._entry, self._display = entry, display
         self.setText(self._text_of(entry))
-        self.setPlaceholderText(self._placeholder())
 
     def _text_of(self, entry: Entry) -> str:
         if isinstance(entry, Quantity):
@@ -60,9 +62,6 @@ class QuantityField(QLineEdit):
             return str(entry)
         return entry.text if isinstance(entry, Unread) else ""
 
-    def _placeholder(self) -> str:
-        return tr("no limit") if self._optional else ""
-
     def echo(self) -> str:
         """The entry in the shown unit, when it was typed in another; else empty."""
         if not isinstance(self._entry, Quantity) or self.kind is None:
@@ -70,6 +69,14 @@ class QuantityField(QLineEdit):
         shown = self._display.typed(self._entry, self.kind)
         typed = str(self._entry).replace(".", self._display.mark)
         return f"= {shown}" if shown != typed and self.text().strip() != shown else ""
+
+    def sizeHint(self) -> QSize:
+        """Wide enough for a list of four bands."""
+        return QSize(theme.width_of(self, _WIDTH), super().sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        """As the size hint: no text that is usual here may be cut."""
+        return self.sizeHint()
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """A new visit: its keystrokes become one step of undo."""
@@ -82,7 +89,7 @@ class QuantityField(QLineEdit):
 
     def _read(self, text: str) -> Entry:
         mark = self._display.mark
-        if self._optional and not text.strip():
+        if self._empty_means and not text.strip():
             return None
         try:
             if self.kind is None:

@@ -10,20 +10,20 @@ from typing import Any
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
+from PySide6.QtGui import QFont, QFontMetrics, QKeyEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from workbench.gui import theme
 from workbench.gui.theme import Theme
 from workbench.study.evaluate import Results
 from workbench.study.lines import BandLine
 from workbench.study.ranking import Ranking
-from workbench.units import VOLUME, Display
+from workbench.units import PRESSURE, VOLUME, Display
 from workbench.words import tr
 
 _MOST_MARKS = 4000  # more than this fall on the same pixels, and are thinned to one for each
-_ROOM = 1.12  # to the right of the largest tank, for the labels
+_BEYOND = 1.03  # the lines go a little beyond the largest tank; their labels stand behind
 _STEPS = 200  # of the reading line across the plot
 _MARK_SIZE, _CHOSEN_SIZE = 8, 16
 
@@ -44,15 +44,18 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._extent = (1.0, 1.0)
         self._cursor = 0.0
         self._lines: list[Any] = []
+        self._labels: list[Any] = []
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(tr("Drawdown against total volume"))
         self.setMouseEnabled(x=False, y=False)
+        # pyqtgraph asks for its size hint at least, more than a small screen has
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.hideButtons()
         self.setMenuEnabled(False)
         self._plot = self.getPlotItem()
         for side in ("left", "bottom"):
             self._plot.getAxis(side).enableAutoSIPrefix(enable=False)
-        self._plot.showGrid(x=True, y=True, alpha=0.12)
+        self._plot.showGrid(x=True, y=True, alpha=0.1)
         self._required = pg.InfiniteLine(angle=0)
         self._reading = pg.InfiniteLine(angle=90)
         self._tanks = pg.ScatterPlotItem(pxMode=True)
@@ -63,7 +66,17 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._plot.addItem(self._required_label)
         self._reading.hide()
         self._tanks.sigClicked.connect(self._on_clicked)
+        self._plot.getViewBox().sigResized.connect(self._on_resized)
         self.scene().sigMouseMoved.connect(self._on_mouse_moved)
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the axes and a picture worth looking at, however large the type."""
+        line = self.fontMetrics().height()
+        return QSize(line * 16, line * 11)
+
+    def sizeHint(self) -> QSize:
+        """No more than that: a scroll area gives preferred heights, and would scroll for it."""
+        return self.minimumSizeHint()
 
     # --- showing ---
 
@@ -94,19 +107,26 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         widest = float(volumes.max()) if len(volumes) else 120 * VOLUME.units["gal"].factor
         steepest = max((line.factor for line in results.lines), default=0.4)
         required = results.sizing.required if results.sizing else 0.0
-        tallest = max(widest * max(steepest, 0.05), min(required, widest)) * 1.08
-        x, y = (self._display.value(v, VOLUME) for v in (widest * _ROOM, tallest))
+        tallest = max(widest * _BEYOND * max(steepest, 0.05), min(required, widest)) * 1.1
+        x, y = (self._display.value(v, VOLUME) for v in (widest * _BEYOND, tallest))
         self._extent = (x, y)
-        self._plot.setXRange(0, x, padding=0)
+        self._plot.setXRange(0, x * self._label_room(results.lines), padding=0)
         self._plot.setYRange(0, y, padding=0)
         unit = self._display.symbol(VOLUME)
         self._plot.getAxis("bottom").setLabel(tr("Total volume, {unit}", unit=unit))
         self._plot.getAxis("left").setLabel(tr("Drawdown, {unit}", unit=unit))
 
+    def _label_room(self, lines: tuple[BandLine, ...]) -> float:
+        """How much wider than the lines the picture is, so that the longest label has room."""
+        metrics = QFontMetrics(theme.font(bold=True))
+        words = max((metrics.horizontalAdvance(self._label_of(line)) for line in lines), default=0)
+        across = max(self.width(), 1)
+        return 1 / (1 - min((words + theme.APART) / across, 0.4))
+
     def _draw_lines(self, results: Results) -> None:
         for item in self._lines:
             self._plot.removeItem(item)
-        self._lines = []
+        self._lines, self._labels = [], []
         shown = theme.current()
         x = self._extent[0]
         for place, line in enumerate(results.lines):
@@ -118,18 +138,38 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
             if dash:
                 pen.setDashPattern(list(dash))
             drawn = pg.PlotDataItem([0, x], [0, x * line.factor], pen=pen, antialias=True)
-            label = pg.TextItem(self._label_of(line), color=curve.colour, anchor=(1, 1))
+            label = pg.TextItem(self._label_of(line), color=curve.colour, anchor=(0, 0.5))
             label.setFont(theme.font(bold=line.is_users))
-            label.setPos(x, x * line.factor)
             for item in (drawn, label):
                 self._plot.addItem(item)
                 self._lines.append(item)
             drawn.setZValue(-1)
+            self._labels.append((x * line.factor, label))
+        self._place_labels()
+
+    def _on_resized(self) -> None:
+        if self._results is not None:
+            self._set_extent(self._results)
+        self._place_labels()
+
+    def _place_labels(self) -> None:
+        """Each label behind the end of its line, moved up where it would lie on the one below."""
+        x, y = self._extent
+        gap = y * self.fontMetrics().height() / max(self._plot.getViewBox().height(), 1.0)
+        lowest = 0.0
+        for height, label in sorted(self._labels, key=_height):
+            lowest = max(height, lowest)
+            label.setPos(x, lowest)
+            lowest += gap
 
     def _label_of(self, line: BandLine) -> str:
-        if line.is_users:
-            return tr("{name} yours", name=line.name)
-        return line.name
+        name = self._name_of(line)
+        return tr("{name} yours", name=name) if line.is_users else name
+
+    def _name_of(self, line: BandLine) -> str:
+        """The band as it was typed; with its unit where that is not the shown one."""
+        same = line.unit == self._display.symbol(PRESSURE)
+        return line.name if same else f"{line.name} {line.unit}".strip()
 
     def _draw_tanks(self, ranking: Ranking | None) -> None:
         if ranking is None:
@@ -222,7 +262,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         """Left and right read the lines; Home and End go to the ends; Up and Down go by tanks."""
         step = self._extent[0] / _STEPS
         big = step * 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else step
-        moves = {
+        moves: dict[int, float] = {
             Qt.Key.Key_Left: self._cursor - big,
             Qt.Key.Key_Right: self._cursor + big,
             Qt.Key.Key_Home: 0.0,
@@ -260,7 +300,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._reading.show()
         volume = (x + self._display.unit(VOLUME).zero) * self._display.unit(VOLUME).factor
         values = "   ".join(
-            tr("{name}: {water}", name=line.name,
+            tr("{name}: {water}", name=self._name_of(line),
                water=self._display.text(volume * line.factor, VOLUME))
             for line in self._results.lines
         )  # fmt: skip
@@ -272,3 +312,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
     def _on_clicked(self, _item: Any, points: Any) -> None:
         if len(points):
             self.picked.emit(int(self._indices[points[0].index()]))
+
+
+def _height(label: tuple[float, Any]) -> float:
+    return label[0]

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.gui import theme
 from workbench.gui.store import Store
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from workbench.study.sizing import RuleResult, Sizing
 
 _NONE = "—"
+_COLUMN = 24  # digits that a figure with its reason needs at least
 
 
 class Answer(QWidget):
@@ -115,12 +117,41 @@ class AnswersPanel(QWidget):
         self.drawdown = Answer(tr("Required drawdown"))
         self.precharge = Answer(tr("Precharge to set"))
         self.rules = RulesTable()
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(theme.WIDE)
-        row.addWidget(self.drawdown, 3)
-        row.addWidget(self.precharge, 4)
-        row.addWidget(self.rules, 4)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(theme.WIDE)
+        self._grid.setVerticalSpacing(theme.CLOSE)
+        self._grid.setColumnStretch(0, 3)
+        self._grid.setColumnStretch(1, 4)
+        self._place(abreast=False)
+
+    def _place(self, *, abreast: bool) -> None:
+        """The rules stand beside the figures where there is room, else beneath them."""
+        self._abreast = abreast
+        for panel in (self.drawdown, self.precharge, self.rules):
+            self._grid.removeWidget(panel)
+        self._grid.addWidget(self.drawdown, 0, 0)
+        self._grid.addWidget(self.precharge, 0, 1)
+        if abreast:
+            self._grid.addWidget(self.rules, 0, 2)
+        else:
+            self._grid.addWidget(self.rules, 1, 0, 1, 2)
+
+    def minimumSizeHint(self) -> QSize:
+        """The figures side by side; the rules find room beneath them."""
+        hint = super().minimumSizeHint()
+        figures = self.drawdown.minimumSizeHint() + self.precharge.minimumSizeHint()
+        wide = max(figures.width() + theme.WIDE, self.rules.minimumSizeHint().width())
+        return QSize(wide, hint.height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Choose between beside and beneath."""
+        super().resizeEvent(event)
+        em = theme.width_of(self, 1)
+        room = self.width() - self.rules.minimumSizeHint().width() - 2 * theme.WIDE
+        abreast = room > 2 * _COLUMN * em
+        if abreast != self._abreast:
+            self._place(abreast=abreast)
 
     def show_results(self) -> None:
         """Show what the store holds; dashes while a stop stands in the way."""
@@ -164,7 +195,11 @@ class AnswersPanel(QWidget):
         if charge.where_set is not None:
             service = display.text(charge.in_service, PRESSURE)
             reason = tr("Where it is set, to be {service} in service. ", service=service) + reason
-        self.precharge.show_answer(display.text(shown, PRESSURE), reason)
+        role = "muted"
+        if results.setting is not None and results.setting.below_cut_in < 0:
+            role = "caution"
+            reason = tr("Above cut-in: the tank empties before the pump starts.") + " " + reason
+        self.precharge.show_answer(display.text(shown, PRESSURE), reason, role)
 
 
 def _what_stops(results: Results) -> str:

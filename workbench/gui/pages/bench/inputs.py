@@ -77,14 +77,14 @@ class InputsPanel(QScrollArea):
     def _row(self, grid: QGridLayout, name: str) -> FieldRow:
         field = fields().get(name)
         if field is not None:
-            entry = QuantityField(field.kind, field.optional)
+            entry = QuantityField(field.kind, field.empty)
             entry.setObjectName(name)
             entry.entered.connect(self._on_entered)
             return FieldRow(grid, field.label, entry, field.help, field.kind.us)
         label, help_text = _labels()[name]
         control: QuantityField | ChoiceField | TickField
         if name == "bands":
-            control = QuantityField(None, optional=False)
+            control = QuantityField(None)
             control.entered.connect(self._on_entered)
         elif name == "potable_required":
             control = TickField(tr("potable-water listing"))
@@ -110,7 +110,7 @@ class InputsPanel(QScrollArea):
         """Tab on, and bring the field that gets the focus into view with its message."""
         moved = super().focusNextPrevChild(forward)
         focused = self.focusWidget()
-        if moved and focused is not None and self._body.isAncestorOf(focused):
+        if moved and self._body.isAncestorOf(focused):
             self.ensureWidgetVisible(focused, 0, theme.WIDE * 2)
         return moved
 

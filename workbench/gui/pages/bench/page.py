@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from workbench.gui import theme
 from workbench.gui.pages.bench.answers import AnswersPanel
@@ -18,7 +27,7 @@ if TYPE_CHECKING:
     from workbench.gui.plots.drawdown_plot import DrawdownPlot
 
 
-_PLOT_SHARE = 52  # of the height under the figures, in percent
+_SHARES = [5200, 4800]  # of plot and table in the height under the figures
 
 
 class BenchPage(QWidget):
@@ -41,7 +50,8 @@ class BenchPage(QWidget):
 
     def _lay_out(self) -> None:
         theme.set_role(self.reading, "muted")
-        self.reading.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.reading.setWordWrap(True)
+        self.reading.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
         self.reading.setText(_legend())
         box = QVBoxLayout(self._plot_box)
         box.setContentsMargins(0, 0, 0, 0)
@@ -51,16 +61,24 @@ class BenchPage(QWidget):
         lower.setChildrenCollapsible(False)
         lower.addWidget(self._plot_box)
         lower.addWidget(self.tanks)
-        lower.setSizes([_PLOT_SHARE, 100 - _PLOT_SHARE])
         right = QVBoxLayout()
+        right.setContentsMargins(0, 0, theme.CLOSE, 0)
         right.setSpacing(theme.NEAR)
         right.addWidget(self.answers)
         right.addWidget(lower, 1)
+        results = QWidget()
+        results.setLayout(right)
+        scroll = QScrollArea()  # for large type on a small screen
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setWidgetResizable(True)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setAccessibleName(tr("Results"))
+        scroll.setWidget(results)
         row = QHBoxLayout(self)
-        row.setContentsMargins(theme.CLOSE, theme.CLOSE, theme.APART, theme.CLOSE)
+        row.setContentsMargins(theme.CLOSE, theme.CLOSE, theme.CLOSE, theme.CLOSE)
         row.setSpacing(theme.NEAR)
         row.addWidget(self.inputs)
-        row.addLayout(right, 1)
+        row.addWidget(scroll, 1)
 
     def complete(self) -> None:
         """Add what needs NumPy and pyqtgraph: table model and plot. Called after first paint."""
@@ -74,7 +92,7 @@ class BenchPage(QWidget):
         layout = self._plot_box.layout()
         assert layout is not None  # noqa: S101 - set in _lay_out
         layout.addWidget(self.plot)
-        self._lower.setSizes([_PLOT_SHARE, 100 - _PLOT_SHARE])
+        self._lower.setSizes(_SHARES)
         self.show_results()
         QTimer.singleShot(0, self.completed.emit)
 

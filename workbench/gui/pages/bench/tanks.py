@@ -129,7 +129,8 @@ class TanksPanel(QWidget):
         results = self._store.results
         ranking = results.ranking if results else None
         if candidate is None or ranking is None:
-            self.detail.setText(tr("Choose a tank to read why it stands where it does."))
+            ask = tr("Choose a tank to read why it stands where it does.")
+            self.detail.setText(ask if ranking is not None and len(ranking) else "")
             return
         from workbench.study.reasons import reasons
 
@@ -149,7 +150,8 @@ class TanksPanel(QWidget):
         for column in range(header.count() - 1):
             heading = str(self.table.model().headerData(column, Qt.Orientation.Horizontal))
             words = header.fontMetrics().horizontalAdvance(heading) + theme.WIDE
-            self.table.setColumnWidth(column, max(words, self.table.sizeHintForColumn(column)))
+            cells = self.table.sizeHintForColumn(column) + theme.TIGHT
+            self.table.setColumnWidth(column, max(words, cells))
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow theme and font."""
@@ -180,7 +182,7 @@ class TanksPanel(QWidget):
 
 def _summary(ranking: Ranking | None, store: Store) -> str:
     if ranking is None:
-        return tr("No ranking") if store.catalog else tr("No catalogue")
+        return tr("No ranking until the inputs are mended") if store.catalog else tr("No catalogue")
     if ranking.passing == 0:
         return tr("None of {count} passes", count=len(ranking))
     return tr("{passing} of {count} pass", passing=ranking.passing, count=len(ranking))
