@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 SCREEN_WIDTH, SCREEN_HEIGHT = 1366, 768
 TEXT_POINTS = 10.0  # Qt's offscreen platform has no text size of its own that could be relied on
 JOB_GRACE = 200  # ms for a job that has told its result to leave its thread
+STOP_PATIENCE = 10_000  # ms for what was left running to end before the next test
 
 
 def _office_screen() -> dict[str, object]:
@@ -45,6 +46,8 @@ def _office_screen() -> dict[str, object]:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--soak", action="store_true", help="also run the tests marked soak")
+    parser.addoption("--update-pictures", action="store_true", help="make the pictures anew")
+    parser.addoption("--scale", type=float, default=1.0, help="of the display, as 1.25, 1.5 or 2")
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -57,7 +60,8 @@ def pytest_configure(config: pytest.Config) -> None:
     place = os.path.relpath(file) if sys.platform == "win32" else str(file)
     os.environ["QT_QPA_PLATFORM"] = f"offscreen:configfile={place}"
     os.environ.update(LC_ALL="C.UTF-8", LANG="C.UTF-8", TZ="UTC")
-    for name in ("LANGUAGE", "QT_SCALE_FACTOR", "QT_FONT_DPI", "QT_STYLE_OVERRIDE"):
+    os.environ["QT_SCALE_FACTOR"] = str(config.getoption("--scale"))
+    for name in ("LANGUAGE", "QT_FONT_DPI", "QT_STYLE_OVERRIDE"):
         os.environ.pop(name, None)
 
 
@@ -208,7 +212,7 @@ class _Started:
                 yield f'thread {type(thread).__name__} "{thread.objectName()}"'
                 thread.requestInterruption()
                 thread.quit()
-                thread.wait()
+                thread.wait(STOP_PATIENCE)
         for extra in set(threading.enumerate()) - self._python_threads:
             if not extra.daemon:
                 yield f'Python thread "{extra.name}"'
@@ -219,7 +223,7 @@ class _Started:
             if not pool.waitForDone(JOB_GRACE):
                 names = {name for where, name in self._jobs if where() is pool}
                 yield f"job in a thread pool, one of: {', '.join(sorted(names))}"
-                pool.waitForDone()
+                pool.waitForDone(STOP_PATIENCE)
 
 
 def _alive(references: list[weakref.ref[Any]]) -> list[Any]:
@@ -239,9 +243,18 @@ def _guard_boxes() -> None:
     for owner, names in {
         QtWidgets.QDialog: ("exec", "exec_"),
         QtWidgets.QMenu: ("exec", "exec_"),
-        QtWidgets.QMessageBox: ("about", "aboutQt", "critical", "information", "question", "warning"),
+        QtWidgets.QMessageBox: (
+            "about",
+            "aboutQt",
+            "critical",
+            "information",
+            "question",
+            "warning",
+        ),
         QtWidgets.QFileDialog: tuple(n for n in vars(QtWidgets.QFileDialog) if n.startswith("get")),
-        QtWidgets.QInputDialog: tuple(n for n in vars(QtWidgets.QInputDialog) if n.startswith("get")),
+        QtWidgets.QInputDialog: tuple(
+            n for n in vars(QtWidgets.QInputDialog) if n.startswith("get")
+        ),
         QtWidgets.QColorDialog: ("getColor",),
         QtWidgets.QFontDialog: ("getFont",),
     }.items():

@@ -30,9 +30,9 @@ def main(argv: "list[str] | None" = None) -> int:
         if diagnostics:
             return print_diagnostics()
         if headless:
-            from workbench import cli
+            from workbench.cli import main as run_sub_command
 
-            return cli.main(arguments)
+            return run_sub_command(arguments)
         return _open_window(arguments)
     except bootstrap.Refusal as refusal:
         bootstrap.say(str(refusal))
@@ -59,9 +59,9 @@ def _open_window(arguments: "list[str]") -> int:
     from workbench import qt_libraries
 
     qt_libraries.ensure_window_can_open()
-    from workbench.gui import app
+    from workbench.gui.app import run
 
-    return app.run(arguments)
+    return run(arguments)
 
 
 def print_diagnostics() -> int:

@@ -131,7 +131,9 @@ def _job(options: argparse.Namespace, base: Job) -> Job:
             changes[name] = choice(value)
     if "precharge" in changes:
         changes.setdefault("precharge_rule", PrechargeRule.TYPED)
-    if "starts_limit" in changes and "run_time" not in changes:
+    if "run_time" in changes:
+        changes.setdefault("run_time_rule", RunTimeRule.TYPED)
+    if "starts_limit" in changes:
         changes.setdefault("run_time_rule", RunTimeRule.STARTS)
     if getattr(options, "tanks", None):
         changes["header_tanks"] = options.tanks
@@ -152,8 +154,8 @@ def _size(options: argparse.Namespace) -> int:
     from workbench.study.record import size_record
 
     if options.job is None:
-        by_time = options.rule in {None, RunTimeRule.TYPED.value} and options.starts_limit is None
-        _require(options, (*_NEEDED, *(["run_time"] if by_time else [])))
+        rule = options.rule or ("starts" if options.starts_limit else RunTimeRule.TYPED.value)
+        _require(options, (*_NEEDED, *(["run_time"] if rule == RunTimeRule.TYPED.value else [])))
         base = Job()
     else:
         base = document.read(options.job)

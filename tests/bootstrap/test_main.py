@@ -25,15 +25,11 @@ def calls(monkeypatch):
 
         return answer
 
+    monkeypatch.setitem(sys.modules, "workbench.gui", ModuleType("workbench.gui"))
     for module, function, status in (("cli", "main", 5), ("gui.app", "run", 6)):
         stand_in = ModuleType(f"workbench.{module}")
         setattr(stand_in, function, answers(module, status))
         monkeypatch.setitem(sys.modules, stand_in.__name__, stand_in)
-        package = sys.modules["workbench"]
-        if "." in module:
-            package = ModuleType("workbench.gui")
-            monkeypatch.setitem(sys.modules, "workbench.gui", package)
-        monkeypatch.setattr(package, module.rpartition(".")[2], stand_in, raising=False)
     monkeypatch.setattr(bootstrap, "missing", lambda _names: [])
     monkeypatch.setattr(bootstrap, "enter", answers("enter", None))
     monkeypatch.setattr(qt_libraries, "ensure_window_can_open", answers("display", None))

@@ -53,6 +53,7 @@ class Case:
             (folder / name).unlink()
         for name, data in self.before.items():
             if now.get(name) != data:
+                (folder / name).unlink(missing_ok=True)
                 (folder / name).write_bytes(data)
 
     def attempt(self, trouble: AbstractContextManager[None]) -> BaseException | None:

@@ -50,6 +50,7 @@ def feed(fuzz: Fuzz) -> Log:
 
 
 def _feed_one(fuzz: Fuzz, label: str, data: bytes, right: Any, log: Log) -> None:
+    fuzz.path.unlink(missing_ok=True)  # a new file: some disks wait when one is written over
     fuzz.path.write_bytes(data)
     print(label.encode("ascii", "backslashreplace").decode(), file=sys.stderr)  # for a hang
     faulthandler.dump_traceback_later(fuzz.hang, exit=True)

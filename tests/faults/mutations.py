@@ -93,6 +93,9 @@ def _other_files() -> Spoilt:
     yield "one long number", b"1" * _LONG
     yield "one long text", b'"' + b"a" * _LONG + b'"'
     yield "one long list", b"[" + b"0," * (_LONG // 2) + b"0]"
+    yield "one long list of objects", b"[" + b"{}," * (_LONG // 3) + b"{}]"
+    yield "one long list of lists", b"[" + b"[]," * (_LONG // 3) + b"[]]"
+    yield "one long key", b'{"' + b"k" * _LONG + b'":1}'
     yield "many commas", b"," * _LONG
     yield "many lines", b"\n" * _LONG
 
@@ -192,9 +195,10 @@ def _tree(tree: Any, rounds: int, chance: random.Random) -> Spoilt:
         container[key] = kept
     for container in [tree, *(c for c, _ in places)]:
         if isinstance(container, dict):
-            container["surplus"] = 1
-            yield f"a surplus key beside {list(container)[:2]}", json.dumps(tree).encode()
-            del container["surplus"]
+            for key in ("surplus", "", "k" * 100_000, "\ud800", "\x1b[31m"):
+                container[key] = 1
+                yield f"{key!r:.20} beside {list(container)[:2]}", json.dumps(tree).encode()
+                del container[key]
 
 
 def _table(text: str, rounds: int, chance: random.Random) -> Spoilt:

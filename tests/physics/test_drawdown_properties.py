@@ -112,7 +112,7 @@ def test_water_is_never_lost_or_made(
     acceptance: float,
     n: float,
 ) -> None:
-    """0 ≤ water(cut-in) ≤ water(cut-out) ≤ acceptance and volume; the drawdown is the difference."""
+    """0 ≤ water(cut-in) ≤ water(cut-out) ≤ acceptance, volume; drawdown is the difference."""
     pp = absolute(ambient + max(cut_in - below, 0.0))
     pin, pout = absolute(ambient + cut_in), absolute(ambient + cut_in + width)
     low = float(water_in_tank(pin, pp, volume, acceptance, n))

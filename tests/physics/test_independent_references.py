@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 from fluids.atmosphere import ATMOSPHERE_1976
-from scipy.integrate import solve_ivp
-from scipy.optimize import brentq
+from scipy.integrate import solve_ivp  # type: ignore[import-untyped]
+from scipy.optimize import brentq  # type: ignore[import-untyped]
 
 from workbench.physics.air import AbsolutePressure, ambient_pressure, compression
 from workbench.physics.cycle import run_time, starts_per_second

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 
 from workbench.physics.air import AbsolutePressure, ambient_pressure, charge_at_temperature
@@ -21,7 +22,7 @@ from workbench.physics.tank import (
 PSI = 6894.757293168361
 
 
-def psia(gauge: float | list[float]) -> AbsolutePressure:
+def psia(gauge: npt.ArrayLike) -> AbsolutePressure:
     return AbsolutePressure((np.asarray(gauge, dtype=np.float64) + 14.7) * PSI)
 
 
@@ -146,10 +147,11 @@ def test_tanks_bands_and_sites_broadcast_together() -> None:
 
 
 def test_arguments_are_never_written_to() -> None:
-    values = [psia([28.0]), psia([30.0]), psia([50.0]), np.array([0.3])]
-    for value in values:
-        value.flags.writeable = False
-    drawdown(*values)  # type: ignore[arg-type]
-    volume_for_drawdown(values[3], *values[:3])  # type: ignore[arg-type]
-    precharge_for_drawdown(0.01, *values[1:])  # type: ignore[arg-type]
-    cut_out_for_drawdown(0.01, values[0], values[1], values[3])
+    pp, pin, pout, volume = psia([28.0]), psia([30.0]), psia([50.0]), np.array([0.3])
+    for value in (pp, pin, pout, volume):
+        value.flags.writeable = False  # writing would now raise
+    drawdown(pp, pin, pout, volume, volume, volume + 1)
+    volume_for_drawdown(volume, pp, pin, pout)
+    precharge_for_drawdown(0.01, pin, pout, volume)
+    cut_out_for_drawdown(0.01, pp, pin, volume)
+    highest_cut_out(0.01, pin, pp, volume)

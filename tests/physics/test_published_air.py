@@ -73,7 +73,8 @@ def test_ashraes_formula_shows_the_misprint_at_4000_feet() -> None:
 
 
 def test_air_below_sea_level_is_denser() -> None:
-    # US Standard Atmosphere, 1976, equations 18 and 33a, by hand: −5000 m is −5003.94 m geopotential.
+    # US Standard Atmosphere, 1976, equations 18 and 33a, worked by hand: 5000 m below sea level
+    # is −5003.94 m geopotential.
     by_hand = 101_325 * (1 + 0.0065 * 5003.94 / 288.15) ** 5.25588
     assert float(ambient_pressure(-5000.0)) == pytest.approx(by_hand, rel=1e-6)
 

@@ -95,8 +95,8 @@ def test_salvatos_volume_of_a_pressure_tank() -> None:
 
 
 def test_ashraes_diaphragm_tank_has_the_same_structure() -> None:
-    # ASHRAE Handbook, HVAC Systems and Equipment, 2000, chapter 12, equation 14: Vt = Ve /
-    # (1 − P1/P2) with P1 the charge. 10 gal of expansion between 12 and 30 psi: 10 / (1 − 26.7/44.7).
+    # ASHRAE Handbook, HVAC Systems and Equipment, 2000, chapter 12, equation 14: expansion divided
+    # by (1 − P1/P2), absolute, P1 the charge. Here 10 gal between 12 and 30 psi.
     volume = volume_for_drawdown(10 * GAL, psia(12), psia(12), psia(30))
     assert float(volume) / GAL == pytest.approx(10 / (1 - 26.7 / 44.7), rel=1e-12)
 

@@ -137,7 +137,9 @@ def _table() -> QTableView:
     table.verticalHeader().hide()
     model = QStandardItemModel(2, 2, table)
     model.setHorizontalHeaderLabels([tr("Total volume"), tr("State")])
-    for row, (volume, state) in enumerate((("20.0 gal", tr("Passes")), ("32.0 gal", tr("Caution")))):
+    for row, (volume, state) in enumerate(
+        (("20.0 gal", tr("Passes")), ("32.0 gal", tr("Caution")))
+    ):
         model.setItem(row, 0, QStandardItem(volume))
         model.setItem(row, 1, QStandardItem(state))
         model.setData(

@@ -12,7 +12,6 @@ import csv
 import io
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice
 from typing import NamedTuple
 
 from workbench.catalog.problems import CellProblem
@@ -20,6 +19,7 @@ from workbench.words import tr
 
 SEPARATORS = (",", ";", "\t")
 _LONGEST_LINE = 100_000  # characters, below what csv takes for one cell
+_MOST_LINES_OF_ALL = 500_000  # every line is kept on its own, and that takes memory
 _MOST_LINES = 100  # of one row, whose quoted cells may hold line breaks
 
 
@@ -54,13 +54,13 @@ class Text:
 def decode(data: bytes) -> tuple[Text, tuple[CellProblem, ...]]:
     """Turn the bytes of a file into lines, or tell why it is no text file of ours."""
     bom = data.startswith(codecs.BOM_UTF8)
-    as_utf8 = tr("In the spreadsheet, save it as “CSV UTF-8”.")
+    remedy = tr("In the spreadsheet, save it as “CSV UTF-8”.")
     rule, at = "", 0
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         rule = tr("it is written in UTF-16, not in UTF-8.")
     elif b"\0" in data:
         rule, at = tr("it holds a zero byte: it is damaged, or no text file."), data.index(b"\0")
-        as_utf8 = tr("Take it from a backup, or save it anew as “CSV UTF-8”.")
+        remedy = tr("Take it from a backup, or save it anew as “CSV UTF-8”.")
     else:
         try:
             text = data.decode("utf-8-sig")
@@ -70,8 +70,11 @@ def decode(data: bytes) -> tuple[Text, tuple[CellProblem, ...]]:
             rule = tr("it is not written in UTF-8 (byte {byte} in line {line}).", byte=byte,
                       line=_line_of(data, at))  # fmt: skip
         else:
-            return Text(tuple(io.StringIO(text, newline="").readlines()), bom), ()
-    return Text((), bom), (CellProblem(0, _line_of(data, at), "", "", rule, as_utf8),)
+            if text.count("\n") + text.count("\r") <= _MOST_LINES_OF_ALL:
+                return Text(tuple(io.StringIO(text, newline="").readlines()), bom), ()
+            rule = tr("it has more than {most} lines.", most=f"{_MOST_LINES_OF_ALL:,}")
+            remedy = tr("Is it the right file? Take out what is not needed.")
+    return Text((), bom), (CellProblem(0, _line_of(data, at), "", "", rule, remedy),)
 
 
 def _line_of(data: bytes, at: int) -> int:
@@ -103,7 +106,7 @@ def _quoted(lines: Sequence[str], at: int, separator: str) -> tuple[list[str], i
     if len(lines[at]) > _LONGEST_LINE:
         most = f"{_LONGEST_LINE:,}"
         return [], at + 1, tr("the line is longer than {most} characters.", most=most)
-    reader = csv.reader(islice(lines, at, at + _MOST_LINES), delimiter=separator, strict=True)
+    reader = csv.reader(lines[at : at + _MOST_LINES], delimiter=separator, strict=True)
     try:
         cells = next(reader)
     except csv.Error:

@@ -115,11 +115,7 @@ def advice(text: str, marks: Marks, kind: Kind | None = None, unit: Unit | None 
 
     ``kind`` and ``unit`` are the column's; None for a plain number.
     """
-    example = tr("Write digits with at most one decimal mark, for example {example}, and no unit.",
-                 example=f"12{marks.to_write}5")  # fmt: skip
-    if len(text) > LONGEST:
-        return example
-    plain = _plain(text)
+    plain = _plain(text[:LONGEST])
     match = _WITH_UNIT.fullmatch(plain)
     number = _likely(match[1]) if match else ""
     written = kind.find(match[2].strip(" .")) if match and kind else None
@@ -132,11 +128,14 @@ def advice(text: str, marks: Marks, kind: Kind | None = None, unit: Unit | None 
         return tr("Write {number}.", number=likely.replace(".", marks.to_write))
     if number and unit:
         return tr("Write the number alone, in {unit}.", unit=unit.symbol)
-    return example
+    example = f"12{marks.to_write}5"
+    return tr("Write digits with at most one decimal mark, such as {example}.", example=example)
 
 
 def _likely(text: str) -> str:
     """The number that ``text`` probably is, with a decimal point; "" if that is anyone's guess."""
+    if len(text) > 40:
+        return ""
     swapped = re.sub(r"[\s']", "", text.translate(_LOOKS_LIKE))
     readings = {
         swapped.replace("," if mark == "." else ".", "").replace(mark, ".").strip("+")

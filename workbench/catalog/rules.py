@@ -102,27 +102,36 @@ def in_words(field: str, kind: str, context: Mapping[str, Any], reason: str, sho
     """Tell one of pydantic's findings: its type ``kind``, ``context`` and message ``reason``."""
     if kind in {"greater_than", "greater_than_equal", "less_than_equal"}:
         return _out_of_bounds(field, kind, context, show)
-    rule, suggestion = {
-        "missing": (tr("is empty, but needed."), tr("Take it from the tank's data sheet.")),
-        "string_too_short": (tr("is empty, but needed."), tr("Write a text.")),
-        "string_too_long": (
-            tr("is too long."),
-            tr("Write at most {most} characters.", most=context.get("max_length", "")),
-        ),
-        "blank_ends": (tr("begins or ends with a blank."), tr("Take the blank away.")),
-        "control": (
-            tr("holds a character that cannot be printed."),
-            tr("Type the text anew, on one line."),
-        ),
-        "too_many_lines": (tr("has too many lines."), tr("Shorten it.")),
-        "looks_like_date": (
-            tr("is a date that a spreadsheet made of a pipe size."),
-            tr("Format the column as text and write the size anew, for example 3/4 or 1-1/4."),
-        ),
-        "finite_number": (tr("is not a finite number."), tr("Write a number that was measured.")),
-        "decimal_max_places": (tr("has too many decimals."), tr("Write at most 4 decimals.")),
-    }.get(kind, (tr("is not allowed here: {reason}.", reason=reason), ""))
-    return Broken(field, rule, suggestion)
+    match kind:
+        case "missing":
+            told = tr("is empty, but needed."), tr("Take it from the tank's data sheet.")
+        case "finite_number":
+            told = tr("is not a finite number."), tr("Write a number that was measured.")
+        case "decimal_max_places":
+            told = tr("has too many decimals."), tr("Write at most 4 decimals.")
+        case _:
+            told = _about_text(kind, context, reason)
+    return Broken(field, *told)
+
+
+def _about_text(kind: str, context: Mapping[str, Any], reason: str) -> tuple[str, str]:
+    match kind:
+        case "string_too_short":
+            return tr("is empty, but needed."), tr("Write a text.")
+        case "string_too_long":
+            return tr("is too long."), tr("Write at most {n} characters.", n=context["max_length"])
+        case "too_many_lines":
+            return tr("has too many lines."), tr("Shorten it.")
+        case "blank_ends":
+            return tr("begins or ends with a blank."), tr("Take the blank away.")
+        case "control":
+            return tr("holds a character that cannot be printed."), tr("Type the text anew.")
+        case "looks_like_date":
+            return (
+                tr("is a date that a spreadsheet made of a pipe size."),
+                tr("Format the column as text, and write the size anew, such as 3/4 or 1-1/4."),
+            )
+    return tr("is not allowed here: {reason}.", reason=reason), ""
 
 
 def _out_of_bounds(field: str, kind: str, context: Mapping[str, Any], show: Show) -> Broken:

@@ -33,7 +33,7 @@ LARGEST = 50_000_000
 """The most bytes of a file that is read."""
 
 # A file with so many bad rows is bad in one way, which the first of them show.
-_MOST_BAD_ROWS = 2000
+_MOST_BAD_ROWS = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,8 @@ class CatalogRow:
     """One row: a sound tank, or what is wrong with it. With a wrong header there may be neither.
 
     ``row`` counts as a spreadsheet does, the header being 1; the row's own text is
-    ``catalog.text.lines[start:end]``; ``cells`` are as in the file.
+    ``catalog.text.lines[start:end]``; ``cells`` are as in the file, and none if the row cannot be
+    split into cells.
     """
 
     row: int
@@ -136,6 +137,8 @@ def catalog_of(data: bytes, path: Path) -> Catalog:
     if first.cells is None:
         return Catalog(path, digest, problems=(_broken(first),), text=text)
     header, found = read_header(first.cells, first.row, first.line)
+    if not header:
+        return Catalog(path, digest, problems=found, text=text)
     reader = _RowReader(text, separator, first, header, header_is_sound=not found)
     rows = reader.rows()
     return Catalog(
@@ -183,7 +186,7 @@ class _RowReader:
         *,
         header_is_sound: bool,
     ) -> None:
-        self.file_problems: list[CellProblem] = []
+        self.file_problems: tuple[CellProblem, ...] = ()
         self._header = header
         self._sound = header_is_sound
         self._whole = self._split(text, separator, first)
@@ -199,12 +202,10 @@ class _RowReader:
             if record.start <= first.start:
                 continue
             whole.append(record)
-            if record.cells is None:
-                self.file_problems.append(_broken(record))
             if not self._sound or record.cells is None or not self._fits(record.cells):
                 bad += 1
                 if bad >= _MOST_BAD_ROWS:
-                    self._stop(record.row, record.line)
+                    self._stop_at(record)
                     break
         return whole
 
@@ -218,10 +219,10 @@ class _RowReader:
             if record.cells and index < len(record.cells)
         }
 
-    def _stop(self, row: int, line: int) -> None:
+    def _stop_at(self, record: Record) -> None:
         rule = tr("this many rows cannot be used, and the rest was not read.")
         remedy = tr("Mend what is wrong in all of them, and read the file again.")
-        self.file_problems.append(CellProblem(row, line, "", "", rule, remedy))
+        self.file_problems = (CellProblem(record.row, record.line, "", "", rule, remedy),)
 
     def _fits(self, cells: Sequence[str]) -> bool:
         extra = cells[len(self._header) :]
@@ -231,19 +232,18 @@ class _RowReader:
         """All rows, those with the same id marked."""
         rows, bad = [], 0
         for record in self._whole:
-            if record.cells is None:
-                continue  # told as a problem of the file
-            rows.append(self._row(record, record.cells))
+            rows.append(self._row(record))
             bad += bool(rows[-1].problems)
             if bad >= _MOST_BAD_ROWS:
-                if not self.file_problems:
-                    self._stop(record.row, record.line)
+                self._stop_at(record)
                 break
         return tuple(self._with_doubles(rows))
 
-    def _row(self, record: Record, cells: list[str]) -> CatalogRow:
-        row, line = record.row, record.line
-        place = (row, record.start, record.end, tuple(cells))
+    def _row(self, record: Record) -> CatalogRow:
+        row, line, cells = record.row, record.line, record.cells
+        place = (row, record.start, record.end, tuple(cells or ()))
+        if cells is None:
+            return CatalogRow(*place, problems=(_broken(record),))
         if not self._fits(cells):
             return CatalogRow(*place, problems=(self._misfit(record, cells),))
         values: dict[str, Any] = {"currency": self._currency} if self._currency else {}

@@ -37,7 +37,7 @@ def put_tank(catalog: Catalog, tank: Tank, row: int | None = None) -> bytes:
     """The bytes of the catalogue's file with ``tank`` put in; nothing is saved.
 
     Args:
-        catalog: as read; its rows may have problems, its file as a whole may not.
+        catalog: as read; its cells may have problems, its header and quotes may not.
         tank: takes the place of the row with its id, or else becomes the last row.
         row: the row to take the place of, counted as in :class:`CatalogRow`; then the id may be a
             new one, or mend one that is wrong.
@@ -46,10 +46,11 @@ def put_tank(catalog: Catalog, tank: Tank, row: int | None = None) -> bytes:
         CatalogError: the file must be mended first, another row has the same id, or the file has
             no column for a value that is stated.
     """
-    if catalog.problems:
+    broken = (*catalog.problems, *(p for r in catalog.rows if not r.cells for p in r.problems))
+    if broken:
         raise CatalogError(
             tr("“{name}” must be mended before a tank can be put in: {problem}",
-               name=catalog.path.name, problem=catalog.problems[0]),
+               name=catalog.path.name, problem=broken[0]),
             tr("Open the file in a spreadsheet or a text editor."),
         )  # fmt: skip
     _must_be_sound(tank)

@@ -110,7 +110,7 @@ LIGHT = Theme(
     good="#1B6E45",
     caution="#8A5200",
     stop="#A8261C",
-    frame="#82888E",
+    frame="#767C83",
     axis="#59636E",
     grid="#DCDAD3",
     selection="#D9EAEE",
@@ -266,7 +266,7 @@ def _style_sheet(theme: Theme, size: float) -> str:
     }}
     QCheckBox, QRadioButton {{ padding: {TIGHT}px; }}
     QSlider {{ min-height: {TARGET}px; }}
-    QAbstractSpinBox {{ min-height: {TARGET - 6}px; }}
+    QAbstractSpinBox {{ min-height: {TARGET - 3}px; }}  /* Fusion adds 3 */
     """
 
 

@@ -28,7 +28,8 @@ class JobError(safe_file.FileError):
 def to_bytes(job: Job) -> bytes:
     """The file content of a job: UTF-8 JSON, one input to a line, the same every time."""
     content = {"format": FORMAT} | job.model_dump(mode="json")
-    return (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode()
+    text = json.dumps(content, ensure_ascii=False, indent=1) + "\n"
+    return text.encode(errors="backslashreplace")  # half a character becomes JSON's own "\ud800"
 
 
 def write(job: Job, path: Path) -> None:

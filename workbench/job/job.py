@@ -34,6 +34,7 @@ from workbench.words import tr
 
 SCHEMA_VERSION = 1
 _LONGEST_TEXT = 4000
+_LONGEST_SHOWN = 60
 
 Entry = Quantity | Unread
 """One entered quantity: read, or kept as typed with the reason why it could not be read."""
@@ -42,8 +43,9 @@ Entry = Quantity | Unread
 class _TypedText:
     """Tells pydantic how a quantity (or the list of bands) stands in a file: as its text."""
 
-    def __init__(self, kind: Kind | None) -> None:
+    def __init__(self, kind: Kind | None, *, optional: bool = False) -> None:
         self._kind = kind  # None: a list of switch bands
+        self._optional = optional
 
     def __get_pydantic_core_schema__(
         self, _source: Any, _handler: GetCoreSchemaHandler
@@ -57,24 +59,28 @@ class _TypedText:
         self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         unread = {"type": "object", "properties": {"unread": {"type": "string"}}}
-        return {"anyOf": [{"type": "string"}, unread, {"type": "null"}]}
+        empty = [{"type": "null"}] if self._optional else []
+        return {"anyOf": [{"type": "string"}, unread, *empty]}
 
     def _read(self, value: Any) -> Quantity | Bands | Unread | None:
-        if value is None or isinstance(value, Quantity | Bands | Unread):
+        if isinstance(value, Quantity | Bands | Unread):
             return value
+        if value is None and self._optional:
+            return None
         if (
             isinstance(value, dict)
             and set(value) == {"unread"}
             and isinstance(value["unread"], str)
         ):
-            text = value["unread"][:_LONGEST_TEXT]
-            return Unread(text, tr("“{text}” could not be read.", text=text), tr("Type it again."))
+            text = value["unread"]
+            why = tr("“{text}” could not be read.", text=text[:_LONGEST_SHOWN])
+            return Unread(text, why, tr("Type it again."))
         if not isinstance(value, str):
             raise ValueError("must be a text with a unit, such as “50 psi”")  # noqa: TRY004
         try:
             return parse(value, self._kind) if self._kind else parse_bands(value)
         except UnitError as error:
-            return Unread(value[:_LONGEST_TEXT], str(error), error.remedy)
+            return Unread(value, str(error), error.remedy)
 
     @staticmethod
     def _write(value: Quantity | Bands | Unread | None) -> Any:
@@ -88,7 +94,7 @@ def _typed(text: str, kind: Kind) -> Any:
 
 
 _Pressure = Annotated[Entry, _TypedText(PRESSURE)]
-_Length = Annotated[Entry | None, _TypedText(LENGTH)]
+_Length = Annotated[Entry | None, _TypedText(LENGTH, optional=True)]
 _Text = Annotated[str, Field(max_length=_LONGEST_TEXT)]
 
 
@@ -123,8 +129,8 @@ class Job(BaseModel):
 
     precharge_rule: PrechargeRule = PrechargeRule.BELOW_2
     precharge: _Pressure = _typed("28 psi", PRESSURE)
-    reading_temperature: Annotated[Entry | None, _TypedText(TEMPERATURE)] = None
-    reading_altitude: Annotated[Entry | None, _TypedText(ALTITUDE)] = None
+    reading_temperature: Annotated[Entry | None, _TypedText(TEMPERATURE, optional=True)] = None
+    reading_altitude: Annotated[Entry | None, _TypedText(ALTITUDE, optional=True)] = None
 
     altitude: Annotated[Entry, _TypedText(ALTITUDE)] = _typed("0 ft", ALTITUDE)
     tank_temperature: Annotated[Entry, _TypedText(TEMPERATURE)] = _typed("55 °F", TEMPERATURE)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from workbench.job.choices import RunTimeRule
 from workbench.physics.tank import no_water_gap
 from workbench.study.findings import Finding, Level
 from workbench.study.inputs import Duty, Inputs, Setting
@@ -68,7 +69,7 @@ def _about_band(setting: Setting) -> Iterator[Finding]:
             tr("Above the 80 psi allowed at fixtures (International Residential Code P2903.3.1)."),
             tr("Lower the band, or fit a pressure-reducing valve after the tank."),
         )
-    if setting.cut_out - setting.cut_in < 10 * _PSI:
+    if setting.cut_out - setting.cut_in < 9.999 * _PSI:  # 40/50 typed is no narrow band
         yield Finding(
             Level.CAUTION,
             "band_narrow",
@@ -92,7 +93,7 @@ def _about_duty(duty: Duty, sizing: Sizing | None) -> Iterator[Finding]:
         yield Finding(
             Level.CAUTION,
             "run_short",
-            "run_time",
+            "starts_limit" if sizing.chosen.rule is RunTimeRule.STARTS else "run_time",
             tr("Shorter than the usual {minutes} min for this flow.", minutes=f"{minutes:g}"),
             tr("Short runs wear the motor; ask its instructions."),
         )

@@ -19,10 +19,14 @@ _US = Display()
 
 
 def us(value: float | None, kind: Kind) -> float | None:
-    """An SI value in the US unit of its kind; None for "none" and for numbers without end."""
+    """An SI value in the US unit of its kind; None for "none" and for numbers without end.
+
+    Twelve significant digits: what lies below is the noise of converting there and back, and
+    "30 psi" shall come out as 30.0.
+    """
     if value is None or not math.isfinite(value):
         return None
-    return float(_US.value(value, kind))
+    return float(f"{_US.value(value, kind):.12g}")
 
 
 def finding_record(finding: Finding) -> dict[str, Any]:

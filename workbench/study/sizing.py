@@ -80,8 +80,8 @@ def step_run_time(pump_flow: float) -> float:
     >>> round(step_run_time(10 * 6.30901964e-05))
     60
     """
-    # The limits are computed from exact factors, so a typed "10 gpm" meets its own step exactly.
-    return next(run for limit, run in STEPS if pump_flow <= limit)
+    # A flow at its step's limit belongs to it, in whatever unit it was typed: 600 gph is 10 gpm.
+    return next(run for limit, run in STEPS if pump_flow <= limit * (1.0 + 1e-9))
 
 
 def size(rule: RunTimeRule, duty: Duty, setting: Setting) -> Sizing:

@@ -225,15 +225,17 @@ def parse_bands(text: str, mark: str = ".", default: str | None = "psi") -> Band
         "Write cut-in/cut-out with a space after each comma, for example “{example}”.",
         example="30/50, 40/60 psi",
     )
-    match = re.fullmatch(r"([0-9.,/; -]*?)\s*([A-Za-z()]*)", clean[: 4 * _LONGEST])
+    if len(clean) > 4 * _LONGEST:
+        raise UnitError(tr("This is too long for a list of switch bands."), remedy)
+    match = re.fullmatch(r"([0-9.,/; -]*?)\s*([A-Za-z()]*)", clean)
     if match is None:
         raise UnitError(tr("“{text}” is not a list of switch bands.", text=clean), remedy)
     unit = unit_of(match[2] or default or "psi", PRESSURE)
     pairs = re.findall(r"[^;/]*?/[^;/]*?(?=,\s|;|\s[0-9]|$)|[^;]+", match[1])
     bands = []
     for piece in filter(None, (pair.strip(" ,") for pair in pairs)):
-        cut_in, slash, cut_out = piece.partition("/")
-        if not slash:
+        cut_in, _, cut_out = piece.partition("/")
+        if piece.count("/") != 1 or not cut_in.strip() or not cut_out.strip():
             raise UnitError(tr("“{text}” is not a switch band.", text=piece), remedy)
         low, high = parse_number(cut_in, mark), parse_number(cut_out, mark)
         if not 0 <= float(low) < float(high):

@@ -33,6 +33,9 @@ from PySide6.QtWidgets import (
 Problems = Iterator[str]
 MARKUP = re.compile(r"</?[a-zA-Z]")
 
+_SHARE = np.arange(256) / 255
+_LINEAR = np.where(_SHARE <= 0.04045, _SHARE / 12.92, ((_SHARE + 0.055) / 1.055) ** 2.4)
+
 _COMPOSED = (QAbstractSpinBox, QComboBox, QScrollBar, QAbstractItemView, QTabBar, QLineEdit)
 _FITTINGS = (QFocusFrame, QHeaderView, QRubberBand, QScrollBar, QSizeGrip, QSplitterHandle)
 _INPUTS = (QLineEdit, QComboBox, QAbstractSpinBox, QPlainTextEdit, QTextEdit, QSlider)
@@ -133,9 +136,7 @@ def luminance(rgb: NDArray[np.uint8]) -> NDArray[np.float64]:
 
     Source: WCAG 2.2 (W3C Recommendation, 2024), definition "relative luminance".
     """
-    share = rgb / 255
-    linear = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
-    return np.asarray(linear @ np.array([0.2126, 0.7152, 0.0722]))
+    return np.asarray(_LINEAR[rgb] @ np.array([0.2126, 0.7152, 0.0722]))
 
 
 def contrast(first: NDArray[np.uint8], second: NDArray[np.uint8]) -> NDArray[np.float64]:
@@ -153,8 +154,14 @@ def contrast_of(first: QColor, second: QColor) -> float:
 
 
 def pixels(widget: QWidget, area: QRect | None = None) -> NDArray[np.uint8]:
-    """What ``widget`` looks like now within ``area`` (all of it by default): (height, width, 3)."""
-    image = widget.grab(area or widget.rect()).toImage().convertToFormat(QImage.Format.Format_RGB32)
+    """What ``widget`` looks like now within ``area`` (all of it by default): (height, width, 3).
+
+    One pixel for each device-independent one, whatever the scale of the display.
+    """
+    area = area or widget.rect()
+    image = widget.grab(area).toImage().convertToFormat(QImage.Format.Format_RGB32)
+    if image.size() != area.size():
+        image = image.scaled(area.size())
     rows = np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), -1, 4)
     return rows[:, : image.width(), 2::-1].copy()
 

@@ -120,8 +120,8 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         """How much wider than the lines the picture is, so that the longest label has room."""
         metrics = QFontMetrics(theme.font(bold=True))
         words = max((metrics.horizontalAdvance(self._label_of(line)) for line in lines), default=0)
-        across = max(self.width(), 1)
-        return 1 / (1 - min((words + theme.APART) / across, 0.4))
+        across = max(float(self.width()), 1.0)
+        return 1.0 / (1.0 - min(float(words + theme.APART) / across, 0.4))
 
     def _draw_lines(self, results: Results) -> None:
         for item in self._lines:
