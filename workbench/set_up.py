@@ -43,7 +43,7 @@ _WHY = {
     UNFINISHED: "The last set-up was not finished: starting it again.",
     FOREIGN: "The folder .venv was not made by this program: keeping it under another name.",
     STALE: "The environment was made in another folder or for another Python: making it afresh.",
-    INCOMPLETE: "More is needed than was installed: adding it.",
+    INCOMPLETE: "What is installed is not all that is needed now: adding it.",
 }
 _INSTALL_FAILED = (
     "The packages could not be installed; the reason stands above. Most often the network is "

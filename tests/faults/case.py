@@ -28,7 +28,9 @@ def unclear(error: BaseException, name: str) -> str:
     if name not in text:
         return f"the message does not name the file: {text!r:.300}"
     if _NOT_PLAIN.search(text) or len(text) > _LONGEST_MESSAGE:
-        return f"the message is not plain: {text!r:.300}"
+        return f"the message is not plain: {len(text)} characters, {text!r:.300}"
+    if not text.replace("\n", "").isprintable():
+        return f"the message holds what a terminal would obey: {text!r:.300}"
     if not getattr(error, "remedy", "none promised"):
         return f"the message has no remedy: {text!r:.300}"
     return ""

@@ -30,12 +30,12 @@ class Log:
     """What went wrong, and how often what happened."""
 
     def __init__(self) -> None:
-        self.complaints: list[str] = []
+        self.complaints: list[tuple[str, str]] = []
         self.counts: Counter[str] = Counter()
 
     def note(self, label: str, problem: str) -> None:
         if problem:
-            self.complaints.append(f"{label}: {problem}")
+            self.complaints.append((label, problem))
 
 
 def kill_at_each_step(case: Case, start: Start) -> Log:

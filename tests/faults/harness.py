@@ -27,7 +27,8 @@ from tests.faults.child import in_child
 from tests.faults.fuzz import Fuzz, Read, feed
 from workbench.safe_file import SaveError, remove_leftovers
 
-_SHOWN = 8
+_SHOWN = 12
+_KIND = 24  # complaints that begin alike are of one kind
 
 
 def killed(
@@ -124,8 +125,11 @@ def fuzzed(
 
 def _pass(*logs: disturb.Log) -> Counter[str]:
     complaints = [complaint for log in logs for complaint in log.complaints]
-    shown = "\n".join(complaints[:_SHOWN])
-    assert not complaints, f"{len(complaints)} faults, of them:\n{shown}"
+    kinds: dict[str, str] = {}
+    for label, problem in complaints:
+        kinds.setdefault(problem[:_KIND], f"{label}: {problem}")
+    shown = "\n".join(list(kinds.values())[:_SHOWN])
+    assert not complaints, f"{len(complaints)} faults, of each kind one:\n{shown}"
     return sum((log.counts for log in logs), Counter[str]())
 
 

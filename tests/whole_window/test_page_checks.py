@@ -318,7 +318,7 @@ def wheel_turns_choice(page):
 
 def model_that_contradicts_itself(page):
     class Endless(QStandardItemModel):
-        def rowCount(self, parent=QModelIndex()):  # noqa: B008
+        def rowCount(self, _parent=None):
             return 2
 
     model = Endless(page)

@@ -233,7 +233,7 @@ def test_a_standing_window_follows_a_switch_in_every_text(qapp, qtbot):
 def test_a_role_may_change_while_the_widget_is_shown(qtbot):
     label = QLabel("Passes")
     theme.set_role(label, "good")
-    window = window_with(qtbot, label)
+    _window = window_with(qtbot, label)
     for role, colour in (("problem", theme.LIGHT.stop), ("good", theme.LIGHT.good)):
         theme.set_role(label, role)
         assert label.palette().color(QPalette.ColorRole.WindowText) == QColor(colour)
@@ -250,7 +250,7 @@ def test_the_type_scale_follows_the_text_size_while_a_window_stands(qapp, qtbot)
     labels = {role: QLabel("7.4 gal") for role in ("answer", "title", "heading", "note")}
     for role, label in labels.items():
         theme.set_role(label, role)
-    window = window_with(qtbot, *labels.values())
+    _window = window_with(qtbot, *labels.values())
     for points in (9.0, 18.0):
         font = qapp.font()
         font.setPointSizeF(points)
@@ -264,7 +264,7 @@ def test_the_type_scale_follows_the_text_size_while_a_window_stands(qapp, qtbot)
 
 def test_widths_grow_with_the_text(qapp, qtbot):
     label = QLabel("10")
-    window = window_with(qtbot, label)
+    _window = window_with(qtbot, label)
     narrow = theme.width_of(label, 10)
     font = qapp.font()
     font.setPointSizeF(2 * font.pointSizeF())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import Enum
 from math import isclose
 from typing import Any
@@ -59,7 +60,8 @@ class Display:
         if quantity.unit == shown.symbol or kind.us == kind.metric:
             return str(quantity).replace(".", self.mark)
         number = self.value(quantity.si, kind)
-        digits = f"{number:.4g}" if abs(number) < 1e4 else f"{number:.0f}"
+        # Through a decimal, as "1e+04 ft" is not how people read 9999.7 ft.
+        digits = f"{Decimal(f'{number:.4g}'):f}" if abs(number) < 1e4 else f"{number:.0f}"
         return f"{digits.replace('.', self.mark)} {shown.symbol}".strip()
 
 

@@ -51,8 +51,8 @@ class Kind:
         for symbol, unit in self.units.items():
             if symbol.casefold() == key:
                 return unit
-        symbol = self.spellings.get(key, "")
-        return self.units.get(symbol)
+        spelled = self.spellings.get(key)
+        return None if spelled is None else self.units[spelled]
 
 
 def _kind(

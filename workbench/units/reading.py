@@ -220,7 +220,7 @@ def parse_bands(text: str, mark: str = ".", default: str | None = "psi") -> Band
     >>> [band.name for band in parse_bands("20/40, 30/50 psi").bands]
     ['20/40', '30/50']
     """
-    clean = _SPACES.sub(" ", text).strip()
+    clean = re.sub(" ?/ ?", "/", _SPACES.sub(" ", text).strip())
     remedy = tr(
         "Write cut-in/cut-out with a space after each comma, for example “{example}”.",
         example="30/50, 40/60 psi",

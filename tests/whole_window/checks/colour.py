@@ -232,7 +232,10 @@ def _weak_axes(plot: Any, behind: QColor) -> Problems:
         if not axis.isVisible():
             continue
         if axis.autoSIPrefix:
-            yield f"{described(plot)}: the {side} axis may change its unit: enableAutoSIPrefix(False)"
+            yield (
+                f"{described(plot)}: the {side} axis may put a prefix before its unit: "
+                "enableAutoSIPrefix(False)"
+            )
         for what, pen, needed in (
             ("line", axis.pen(), LINE_CONTRAST),
             ("text", axis.textPen(), TEXT_CONTRAST),

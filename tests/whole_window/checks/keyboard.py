@@ -117,7 +117,7 @@ def _cut(blocks: list[_Block], vertical: bool) -> list[list[_Block]]:
 
 
 def walk(page: QWidget, *, back: bool = False) -> Iterator[QWidget]:
-    """Press Tab all the way round; yields each stop as it gets the focus. Traps are stepped over."""
+    """Press Tab all the way round; yields each stop as it gets the focus. Steps over traps."""
     stops = controls(page)
     if not stops:
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from PySide6.QtCore import QModelIndex, QRect, QSize, Qt
+from PySide6.QtCore import QModelIndex, QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractScrollArea,
@@ -111,12 +111,11 @@ def _cut_by_parents(widget: QWidget, page: QWidget) -> Problems:
             inside.setTop(place.top())
             inside.setBottom(place.bottom())
     if not inside.contains(place):
-        yield f"{described(widget)} reaches out of {described(parent)} at {_told(place, widget, page)}"
-
-
-def _told(place: QRect, widget: QWidget, page: QWidget) -> str:
-    corner = place_in(widget, page).topLeft()
-    return f"({corner.x()}, {corner.y()}), {place.width()}x{place.height()}"
+        told = place_in(widget, page)
+        yield (
+            f"{described(widget)} reaches out of {described(parent)}: it has "
+            f"{told.width()}x{told.height()} at ({told.x()}, {told.y()})"
+        )
 
 
 def _cut_in_table(view: QTableView) -> Problems:

@@ -24,8 +24,9 @@ from workbench.words import tr
 
 _MOST_MARKS = 4000  # more than this fall on the same pixels, and are thinned to one for each
 _BEYOND = 1.03  # the lines go a little beyond the largest tank; their labels stand behind
+_OVER = 1.4  # a required drawdown this far above all lines is shown; a higher one is told
 _STEPS = 200  # of the reading line across the plot
-_MARK_SIZE, _CHOSEN_SIZE = 8, 16
+_MARK_SIZE, _CHOSEN_SIZE, _LINE_MARK_SIZE = 8, 16, 6
 
 
 class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no types
@@ -107,7 +108,8 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         widest = float(volumes.max()) if len(volumes) else 120 * VOLUME.units["gal"].factor
         steepest = max((line.factor for line in results.lines), default=0.4)
         required = results.sizing.required if results.sizing else 0.0
-        tallest = max(widest * _BEYOND * max(steepest, 0.05), min(required, widest)) * 1.1
+        reach = widest * _BEYOND * max(steepest, 0.05)
+        tallest = max(reach, min(required, _OVER * reach)) * 1.1
         x, y = (self._display.value(v, VOLUME) for v in (widest * _BEYOND, tallest))
         self._extent = (x, y)
         self._plot.setXRange(0, x * self._label_room(results.lines), padding=0)
@@ -137,7 +139,18 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
             pen = pg.mkPen(curve.colour, width=width)
             if dash:
                 pen.setDashPattern(list(dash))
-            drawn = pg.PlotDataItem([0, x], [0, x * line.factor], pen=pen, antialias=True)
+            # the user's own line carries the tanks' marks, so its own stands at its end only
+            at = np.array([0.0, x] if line.is_users else [0.0, x / 3, x * 2 / 3, x])
+            drawn = pg.PlotDataItem(
+                at,
+                at * line.factor,
+                pen=pen,
+                symbol=curve.marker,
+                symbolSize=_LINE_MARK_SIZE,
+                symbolPen=pg.mkPen(curve.colour),
+                symbolBrush=shown.base,
+                antialias=True,
+            )
             label = pg.TextItem(self._label_of(line), color=curve.colour, anchor=(0, 0.5))
             label.setFont(theme.font(bold=line.is_users))
             for item in (drawn, label):
@@ -213,10 +226,13 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
             return
         height = self._display.value(sizing.required, VOLUME)
         self._required.setValue(height)
-        self._required_label.setText(
-            tr("required {water}", water=self._display.text(sizing.required, VOLUME))
-        )
-        self._required_label.setPos(self._extent[0] * 0.005, height)
+        top = self._extent[1]
+        water = self._display.text(sizing.required, VOLUME)
+        inside = tr("required {water}", water=water)
+        beyond = tr("required {water}, above this picture", water=water)
+        self._required_label.setText(inside if height <= top else beyond)
+        self._required_label.setAnchor((0, 1) if height < top * 0.9 else (0, 0))
+        self._required_label.setPos(self._extent[0] * 0.005, min(height, top))
 
     # --- theme ---
 

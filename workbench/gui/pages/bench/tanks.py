@@ -184,5 +184,7 @@ def _summary(ranking: Ranking | None, store: Store) -> str:
     if ranking is None:
         return tr("No ranking until the inputs are mended") if store.catalog else tr("No catalogue")
     if ranking.passing == 0:
+        if store.job.header_tanks < 3:
+            return tr("None of {count} passes; try more tanks on a header", count=len(ranking))
         return tr("None of {count} passes", count=len(ranking))
     return tr("{passing} of {count} pass", passing=ranking.passing, count=len(ranking))
