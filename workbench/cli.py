@@ -203,12 +203,23 @@ def _json(record: dict[str, Any]) -> str:
     return json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False)
 
 
+def _precharge_text(record: dict[str, Any]) -> str:
+    service, where_set = record["precharge_psi"], record["precharge_where_set_psi"]
+    if where_set is None:
+        return tr("Precharge {pressure} psi, tank drained", pressure=f"{service:.1f}")
+    return tr(
+        "Precharge {pressure} psi where it is set, tank drained, to be {service} psi in service",
+        pressure=f"{where_set:.1f}",
+        service=f"{service:.1f}",
+    )
+
+
 def _size_text(record: dict[str, Any]) -> str:
     lines = [
         tr("Required drawdown {water} gal ({run} min run, {starts} starts an hour at worst)",
            water=f"{record['required_drawdown_gal']:.1f}", run=f"{record['run_time_min']:.2f}",
            starts=f"{record['worst_starts_per_hour']:.1f}"),
-        tr("Precharge {pressure} psi, tank drained", pressure=f"{record['precharge_psi']:.1f}"),
+        _precharge_text(record),
         *(f"{item['level']}: {item['text']} {item['remedy']}" for item in record["findings"]),
         "",
     ]  # fmt: skip

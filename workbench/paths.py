@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 _PACKAGE = Path(__file__).resolve().parent
+_DEMO_CATALOG = "demo-tanks.csv"
 
 
 def _shipped(name: str) -> Path:
@@ -37,8 +38,35 @@ def user_data() -> Path:
 
 
 def default_catalog() -> Path:
-    """The demo catalogue that is ranked until the user chooses a file of their own."""
-    return shipped_catalogs() / "demo-tanks.csv"
+    """The demo catalogue that is ranked until the user chooses a file of their own.
+
+    In an installed wheel that is the user's copy, once there is one: what lies in the wheel is
+    replaced by the next version, and edits with it.
+    """
+    own = user_data() / "catalogs" / _DEMO_CATALOG
+    return own if is_installed() and own.exists() else shipped_catalogs() / _DEMO_CATALOG
+
+
+def is_installed() -> bool:
+    """Whether this runs from an installed wheel, not from a checkout."""
+    return (_PACKAGE / "_data").is_dir()
+
+
+def own_catalog() -> Path:
+    """As :func:`default_catalog`, but in a wheel the user is first given their copy.
+
+    Raises:
+        OSError: the copy could not be made.
+    """
+    if is_installed():
+        import shutil
+
+        own = user_data() / "catalogs"
+        for source in shipped_catalogs().iterdir():
+            if not (own / source.name).exists():
+                own.mkdir(parents=True, exist_ok=True)
+                shutil.copyfile(source, own / source.name)
+    return default_catalog()
 
 
 def demo_job() -> Path:

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Context, Decimal
 from fractions import Fraction
-from math import inf, nextafter
+from math import inf, isfinite, nextafter
 
 from workbench.units import Kind, Unit, UnitError, parse_number, to_si
 from workbench.words import tr
@@ -169,30 +169,36 @@ def si_of(digits: str, unit: Unit) -> float:
 def digits_of(si: float, unit: Unit) -> str:
     """The shortest digits that :func:`si_of` reads as exactly ``si`` again.
 
+    Raises ValueError if ``si`` is not finite.
+
     >>> from workbench.units import PRESSURE
     >>> psi = PRESSURE.units["psi"]
     >>> digits_of(si_of("37.5", psi), psi)
     '37.5'
     """
-    number = si / unit.factor
-    for near in (number, nextafter(number, inf), nextafter(number, -inf)):
+    if not isfinite(si):
+        raise ValueError(f"{si} cannot be written as digits")
+    nearest = si / unit.factor
+    for near in (nearest, nextafter(nearest, inf), nextafter(nearest, -inf)):
         for places in range(1, _MOST_DIGITS + 1):
             digits = _fixed(Decimal(f"{near:.{places}g}"))
             if si_of(digits, unit) == si:
                 return digits
+    # No float times the factor is rounded to this one, so it takes digits that are read exactly.
     exact = Fraction(si) / Fraction(unit.factor)
-    for places in range(_MOST_DIGITS + 1, 60):
-        digits = _fixed(
-            Context(prec=places).divide(Decimal(exact.numerator), Decimal(exact.denominator))
-        )
+    places = _MOST_DIGITS
+    while True:  # each place more comes nearer to the exact value
+        places += 1
+        number = Context(prec=places).divide(Decimal(exact.numerator), Decimal(exact.denominator))
+        digits = _fixed(number)
+        digits = (digits if "." in digits else digits + ".").ljust(_MOST_DIGITS + 2, "0")
         if si_of(digits, unit) == si:
             return digits
-    raise ValueError(si)  # not finite
 
 
 def unmistakable(digits: str) -> str:
     """``digits`` so that nobody takes the decimal mark for a grouping one: 8.125 becomes 8.1250."""
-    whole, _, fraction = digits.partition(".")
+    whole, _, fraction = digits.lstrip("-").partition(".")
     grouped = len(fraction) == 3 and len(whole) <= 3 and whole.strip("0")
     return digits + "0" if grouped else digits
 

@@ -124,7 +124,7 @@ def _about_text(kind: str, context: Mapping[str, Any], reason: str) -> tuple[str
             return tr("has too many lines."), tr("Shorten it.")
         case "blank_ends":
             return tr("begins or ends with a blank."), tr("Take the blank away.")
-        case "control":
+        case "control" | "string_unicode":
             return tr("holds a character that cannot be printed."), tr("Type the text anew.")
         case "looks_like_date":
             return (

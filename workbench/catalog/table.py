@@ -146,7 +146,7 @@ def catalog_of(data: bytes, path: Path) -> Catalog:
         digest,
         rows,
         (*found, *reader.file_problems),
-        tuple(_notes(header, reader.marks)),
+        tuple(_notes(header, {problem.column for problem in found}, reader.marks)),
         header,
         first.end,
         reader.marks,
@@ -163,9 +163,9 @@ def _broken(record: Record) -> CellProblem:
     return CellProblem(record.row, record.line, "", "", record.why, remedy)
 
 
-def _notes(header: Iterable[Column], marks: Marks) -> Iterable[str]:
+def _notes(header: Iterable[Column], told: Container[str], marks: Marks) -> Iterable[str]:
     for column in header:
-        if column.header and not column.field:
+        if column.header and not column.field and column.header not in told:
             yield tr("The column “{header}” is kept, but not used.", header=shown(column.header))
     if marks.mixed:
         yield tr(

@@ -94,6 +94,7 @@ def save(path: Path, data: bytes, expected_digest: str) -> None:
             message = tr("“{name}” has been moved or deleted since it was read.", name=path.name)
             again = tr("Choose the catalogue's file again.")
         raise CatalogChangedError(message, again)
+    # Who writes in between finds the own version in the backup, which is taken only now.
     safe_file.keep_backup(path)
     safe_file.write_atomic(path, data)
 

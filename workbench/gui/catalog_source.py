@@ -7,9 +7,10 @@ from pathlib import Path
 from PySide6.QtCore import QFileSystemWatcher, QObject, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices
 
-from workbench import paths
+from workbench import paths, safe_file
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
+from workbench.words import tr
 
 _SETTLE = 200  # ms: a spreadsheet saves in several steps
 
@@ -33,6 +34,18 @@ class CatalogSource(QObject):
     def path(self) -> Path:
         """The chosen file; the demo until one was chosen."""
         return self._settings.catalog or paths.default_catalog()
+
+    def start(self) -> None:
+        """Read the catalogue for the first time; clear away what a killed save left beside it."""
+        if self._settings.catalog is None:
+            try:
+                paths.own_catalog()
+            except OSError as error:
+                self._store.set_catalog(
+                    None, tr("No copy of the demo was made: {error}", error=error)
+                )
+        safe_file.remove_leftovers(self.path.parent)
+        self.reload()
 
     def choose(self, path: Path) -> None:
         """Rank another file from now on."""

@@ -6,13 +6,12 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from workbench import paths
+from workbench import paths, safe_file
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
 from workbench.job import document
 from workbench.job.document import JobError
 from workbench.job.job import Job
-from workbench.safe_file import SaveError
 from workbench.words import tr
 
 
@@ -55,6 +54,7 @@ class JobFiles:
             self._settings.remove_recent(path)
             self._tell(tr("The job was not opened"), error.message, error.remedy)
             return False
+        safe_file.remove_leftovers(path.parent)
         self._store.open_job(job, path if remember else None)
         if remember:
             self._settings.add_recent(path)
@@ -78,7 +78,7 @@ class JobFiles:
     def _write(self, path: Path) -> bool:
         try:
             self._store.save_job(path)
-        except SaveError as error:
+        except safe_file.SaveError as error:
             self._tell(tr("The job was not saved"), error.message, error.remedy)
             return False
         self._settings.add_recent(path)

@@ -65,8 +65,8 @@ class MainWindow(QMainWindow):
             QTimer.singleShot(0, self.painted.emit)
 
     def _complete(self) -> None:
+        self.source.start()
         self.store.wake()
-        self.source.reload()
         self.page.complete()
 
     # --- what is always said ---

@@ -197,7 +197,7 @@ def _notes(candidates: Candidates, setting: Setting) -> np.ndarray:
     one += Notes.HIGHEST_NOT_STATED * np.isnan(columns.highest_precharge)
     one += Notes.NOT_IN_STOCK * (columns.in_stock == 0)
     one += Notes.NO_PRICE * np.isnan(columns.price)
-    one += Notes.ABOVE_CODE_VOLUME * (columns.volume > CODE_VOLUME)
+    one += Notes.ABOVE_CODE_VOLUME * _under(CODE_VOLUME, columns.volume)
     if setting.precharge > setting.cut_in:
         one += int(Notes.EMPTIES_EARLY)
     return np.asarray(one[candidates.tank])

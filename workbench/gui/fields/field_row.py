@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
@@ -29,6 +30,7 @@ class FieldRow:
         self.label = QLabel(tr("{label}:", label=label))
         self.label.setBuddy(field)
         self.message = QLabel()
+        self.message.setTextFormat(Qt.TextFormat.PlainText)  # it repeats what was typed
         self.message.setWordWrap(True)
         self.message.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.message.hide()

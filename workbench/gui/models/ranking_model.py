@@ -187,8 +187,15 @@ class RankingModel(QAbstractTableModel):
     def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
         """Sort by a column, or by the job's chosen order with column -1."""
         self.layoutAboutToBeChanged.emit()
+        held = self.persistentIndexList()
+        candidates = [self.candidate(index.row()) for index in held]
         self._sorted_by = (column, order)
         self._rows = self._sorted()
+        moved = []  # a chosen tank stays chosen, wherever it now stands
+        for index, candidate in zip(held, candidates, strict=True):
+            row = None if candidate is None else self.row_of(candidate)
+            moved.append(index if row is None else self.index(row, index.column()))
+        self.changePersistentIndexList(held, moved)
         self.layoutChanged.emit()
 
     def _sorted(self) -> np.ndarray:

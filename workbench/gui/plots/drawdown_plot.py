@@ -30,7 +30,10 @@ _MARK_SIZE, _CHOSEN_SIZE, _LINE_MARK_SIZE = 8, 16, 6
 
 
 class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no types
-    """Shows ``Results``; emits ``picked(candidate)`` on a click, ``read(text)`` on reading."""
+    """Shows ``Results``; emits ``picked(candidate)`` on a click, ``read(text)`` on reading.
+
+    The text is empty when nothing is read any more.
+    """
 
     picked = Signal(object)
     read = Signal(str)
@@ -62,8 +65,10 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._tanks = pg.ScatterPlotItem(pxMode=True)
         self._chosen = pg.ScatterPlotItem(pxMode=True)
         self._required_label = pg.TextItem(anchor=(0, 1))
-        for item in (self._required, self._reading, self._tanks, self._chosen):
+        for item in (self._required, self._reading):
             self._plot.addItem(item)
+        for item in (self._tanks, self._chosen):
+            self._plot.getViewBox().addItem(item)  # marks, no curves
         self._plot.addItem(self._required_label)
         self._reading.hide()
         self._tanks.sigClicked.connect(self._on_clicked)
@@ -90,7 +95,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._draw_lines(results)
         self._draw_tanks(results.ranking)
         self._draw_required(results)
-        self._place_reading(min(self._cursor, self._extent[0]))
+        self._forget_reading()
 
     def show_chosen(self, candidate: int | None) -> None:
         """Ring the chosen candidate."""
@@ -305,14 +310,18 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._read_at(float(volumes[nearest]))
         self.picked.emit(nearest)
 
-    def _place_reading(self, x: float) -> None:
-        self._cursor = x
-        self._reading.setValue(x)
+    def _forget_reading(self) -> None:
+        """What was read belongs to results that are no longer shown."""
+        self._cursor = min(self._cursor, self._extent[0])
+        self._reading.hide()
+        self.setAccessibleDescription("")
+        self.read.emit("")
 
     def _read_at(self, x: float) -> None:
         if self._results is None:
             return
-        self._place_reading(x)
+        self._cursor = x
+        self._reading.setValue(x)
         self._reading.show()
         volume = (x + self._display.unit(VOLUME).zero) * self._display.unit(VOLUME).factor
         values = "   ".join(

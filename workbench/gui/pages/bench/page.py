@@ -88,7 +88,7 @@ class BenchPage(QWidget):
         self.tanks.set_model(RankingModel())
         self.plot = DrawdownPlot()
         self.plot.picked.connect(self._store.select)
-        self.plot.read.connect(self.reading.setText)
+        self.plot.read.connect(self._show_reading)
         layout = self._plot_box.layout()
         assert layout is not None  # noqa: S101 - set in _lay_out
         layout.addWidget(self.plot)
@@ -104,13 +104,15 @@ class BenchPage(QWidget):
         if self.plot is not None and self._store.results is not None:
             self.plot.show_results(self._store.results, self._store.display)
             self.plot.show_chosen(self._store.selection)
-            self.reading.setText(_legend())
 
     def show_chosen(self, candidate: int | None) -> None:
         """Mark the chosen candidate in table and plot."""
         self.tanks.show_chosen(candidate)
         if self.plot is not None:
             self.plot.show_chosen(candidate)
+
+    def _show_reading(self, text: str) -> None:
+        self.reading.setText(text or _legend())
 
 
 def _legend() -> str:

@@ -21,6 +21,7 @@ from workbench.gui import theme
 from workbench.gui.fields.choice_field import ChoiceField
 from workbench.gui.store import Store
 from workbench.job.choices import Order, orders
+from workbench.units import Display
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -35,6 +36,7 @@ class TanksPanel(QWidget):
         super().__init__(parent)
         self._store = store
         self._model: RankingModel | None = None
+        self._fitted: Display | None = None  # the units that the columns' widths were made for
         self.summary = QLabel()
         theme.set_role(self.summary, "heading")
         self.order = ChoiceField({order: choice.label for order, choice in orders().items()})
@@ -105,9 +107,9 @@ class TanksPanel(QWidget):
             return
         catalog = None if store.use_saved_rows else store.catalog
         ranking = store.results.ranking
-        fresh = self._model.rowCount() == 0
         self._model.show_ranking(ranking, catalog, store.display)
-        if fresh:
+        if ranking is not None and self._fitted != store.display:
+            self._fitted = store.display
             self._fit_columns()
         self.summary.setText(_summary(ranking, store))
         self.show_chosen(store.selection)
@@ -148,10 +150,8 @@ class TanksPanel(QWidget):
         """Wide enough for headings and for what most rows hold; the last takes the rest."""
         header = self.table.horizontalHeader()
         for column in range(header.count() - 1):
-            heading = str(self.table.model().headerData(column, Qt.Orientation.Horizontal))
-            words = header.fontMetrics().horizontalAdvance(heading) + theme.WIDE
             cells = self.table.sizeHintForColumn(column) + theme.TIGHT
-            self.table.setColumnWidth(column, max(words, cells))
+            self.table.setColumnWidth(column, max(header.sectionSizeHint(column), cells))
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow theme and font."""
