@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from tests.catalog.samples import file_text, row
 from workbench import paths
 from workbench.catalog.check import check_file
+from workbench.catalog.problems import CatalogError
 
 QUOTE = (
     "a quotation mark is not closed, or stands within a cell. "
@@ -58,6 +61,7 @@ def test_a_wrong_header_leaves_no_tank(tmp_path: Path) -> None:
 
 
 def test_a_file_that_is_not_there_is_told_by_name(tmp_path: Path) -> None:
-    (line,), ok = check_file(tmp_path / "tanks.csv")
-    assert not ok
-    assert line.startswith("“tanks.csv” could not be read: there is no such file.")
+    with pytest.raises(
+        CatalogError, match=r"“tanks\.csv” could not be read: there is no such file"
+    ):
+        check_file(tmp_path / "tanks.csv")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NamedTuple
 
-from workbench.catalog.problems import CatalogError
 from workbench.catalog.table import read_catalog
 from workbench.words import tr
 
@@ -18,11 +17,12 @@ class Checked(NamedTuple):
 
 
 def check_file(path: Path) -> Checked:
-    """Read a catalogue and tell all its problems, then its notes, then how much can be used."""
-    try:
-        catalog = read_catalog(path)
-    except CatalogError as error:
-        return Checked([str(error)], ok=False)
+    """Read a catalogue and tell all its problems, then its notes, then how much can be used.
+
+    Raises:
+        CatalogError: there is no file that can be read.
+    """
+    catalog = read_catalog(path)
     problems = catalog.all_problems
     lines = [*map(str, problems), *catalog.notes]
     usable, bad = len(catalog.tanks), len(catalog.rows) - len(catalog.tanks)

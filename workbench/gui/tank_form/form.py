@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 
 from workbench import paths
 from workbench.catalog.headers import titles
-from workbench.catalog.problems import CatalogError
+from workbench.catalog.problems import CatalogChangedError, CatalogError
 from workbench.catalog.table import Catalog, read_catalog
 from workbench.catalog.tank import Tank
 from workbench.catalog.writing import save
@@ -151,8 +151,7 @@ class TankForm(QDialog):
 
     def _show_said(self, said: _Said) -> None:
         theme.set_role(self._notice, said.role)
-        self._notice.setText(said.text)
-        self._notice.setVisible(bool(said.text))
+        self._notice.setText(said.text or " ")  # an empty line, so that nothing moves later
         if said.text and QAccessible.isActive():
             event = QAccessibleAnnouncementEvent(self._notice, said.text)
             QAccessible.updateAccessibility(event)
@@ -240,14 +239,18 @@ class TankForm(QDialog):
                 self._go_on_with(path, tank.id)
                 self._say("caution", str(error))
                 return True
-            # What is wrong with the tank or with the file would be so in a copy, too.
-            self._say_failed(error, copy=isinstance(error, SaveError) or not digest)
+            self._say_failed(error, path, digest)
             return False
         self.done(QDialog.DialogCode.Accepted)
         return True
 
-    def _say_failed(self, error: FileError, *, copy: bool) -> None:
-        text = tr("Not saved. {why}", why=error)
+    def _say_failed(self, error: FileError, path: Path, digest: str) -> None:
+        remedy = error.remedy
+        if isinstance(error, CatalogChangedError) and digest and path.exists():
+            remedy = tr("Read the file again, look at what is other now, and save once more.")
+        text = tr("Not saved. {why} {remedy}", why=error.message, remedy=remedy)
+        # What is wrong with the tank or with the file would be so in a copy, too.
+        copy = isinstance(error, SaveError) or not path.exists() or not digest
         if copy and self.draft.catalog.path.parent == paths.shipped_catalogs():
             text += " " + tr(
                 "This is the demo catalogue that came with the program. Save a copy of it"
