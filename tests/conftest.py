@@ -30,13 +30,14 @@ JOB_GRACE = 200  # ms for a job that has told its result to leave its thread
 STOP_PATIENCE = 10_000  # ms for what was left running to end before the next test
 
 
-def _office_screen() -> dict[str, object]:
+def _office_screen(scale: float) -> dict[str, object]:
+    """Qt's description of a screen that has the usual room at any scale of the display."""
     screen = {
         "name": "office",
         "x": 0,
         "y": 0,
-        "width": SCREEN_WIDTH,
-        "height": SCREEN_HEIGHT,
+        "width": round(SCREEN_WIDTH * scale),
+        "height": round(SCREEN_HEIGHT * scale),
         "logicalDpi": 96,
         "logicalBaseDpi": 96,
         "dpr": 1.0,
@@ -55,12 +56,13 @@ def pytest_configure(config: pytest.Config) -> None:
     folder = Path(tempfile.mkdtemp(prefix="office-screen-"))
     config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
     file = folder / "screen.json"
-    file.write_text(json.dumps(_office_screen()), encoding="utf-8")
+    scale: float = config.getoption("--scale")
+    file.write_text(json.dumps(_office_screen(scale)), encoding="utf-8")
     # Qt splits the platform's name at colons, so a drive letter must not stand in it.
     place = os.path.relpath(file) if sys.platform == "win32" else str(file)
     os.environ["QT_QPA_PLATFORM"] = f"offscreen:configfile={place}"
     os.environ.update(LC_ALL="C.UTF-8", LANG="C.UTF-8", TZ="UTC")
-    os.environ["QT_SCALE_FACTOR"] = str(config.getoption("--scale"))
+    os.environ["QT_SCALE_FACTOR"] = str(scale)
     for name in ("LANGUAGE", "QT_FONT_DPI", "QT_STYLE_OVERRIDE"):
         os.environ.pop(name, None)
 
@@ -165,7 +167,8 @@ class _Started:
     def __init__(self) -> None:
         self._timers: list[weakref.ref[QTimer]] = []
         self._threads: list[weakref.ref[QThread]] = []
-        self._jobs: list[tuple[weakref.ref[QThreadPool], str]] = []
+        # The pool itself: of the one that Qt owns Python may have but a passing wrapper.
+        self._jobs: list[tuple[QThreadPool, str]] = []
         self._python_threads: set[threading.Thread] = set()
 
     def watch(self) -> None:
@@ -183,7 +186,7 @@ class _Started:
 
         def job(this: QThreadPool, task: QRunnable | Callable[[], object], *args: Any) -> None:
             name = getattr(task, "__qualname__", type(task).__qualname__)
-            self._jobs.append((weakref.ref(this), name))
+            self._jobs.append((this, name))
             start_job(this, task, *args)
 
         QTimer.start, QThread.start, QThreadPool.start = timer, thread, job  # type: ignore[method-assign]
@@ -218,10 +221,11 @@ class _Started:
                 yield f'Python thread "{extra.name}"'
 
     def _running_jobs(self) -> Iterator[str]:
-        pools = _alive([pool for pool, _ in self._jobs])
-        for pool in {id(pool): pool for pool in pools}.values():
+        from shiboken6 import isValid
+
+        for pool in {id(pool): pool for pool, _ in self._jobs if isValid(pool)}.values():
             if not pool.waitForDone(JOB_GRACE):
-                names = {name for where, name in self._jobs if where() is pool}
+                names = {name for where, name in self._jobs if where is pool}
                 yield f"job in a thread pool, one of: {', '.join(sorted(names))}"
                 pool.waitForDone(STOP_PATIENCE)
 

@@ -161,9 +161,13 @@ def _size(options: argparse.Namespace) -> int:
         base = document.read(options.job)
     job = _job(options, base)
     catalog, candidates = load_candidates(options.catalog or paths.default_catalog(), job)
+    if catalog.problems:  # with the file as a whole, not with a row of it
+        first = catalog.problems[0]
+        raise _RefusalError(tr("{name}: {problem}", name=catalog.path.name, problem=first))
     results = evaluate(job, candidates)
     _refuse_stops(results.findings)
-    record = {"catalog": catalog.path.name} | size_record(results)
+    source = {"catalog": catalog.path.name, "catalog_rows_not_used": len(catalog.bad_rows)}
+    record = source | size_record(results)
     print(_json(record) if options.json else _size_text(record))
     return 0
 
@@ -221,6 +225,7 @@ def _size_text(record: dict[str, Any]) -> str:
            starts=f"{record['worst_starts_per_hour']:.1f}"),
         _precharge_text(record),
         *(f"{item['level']}: {item['text']} {item['remedy']}" for item in record["findings"]),
+        *_rows_not_used(record),
         "",
     ]  # fmt: skip
     for row in record["ranking"]:
@@ -229,6 +234,12 @@ def _size_text(record: dict[str, Any]) -> str:
         lines.append(f"{mark}  {count}{row['name']}  {row['drawdown_gal']:.1f} gal")
         lines.append(f"     {' '.join(row['reasons'])}")
     return "\n".join(lines)
+
+
+def _rows_not_used(record: dict[str, Any]) -> list[str]:
+    count = record["catalog_rows_not_used"]
+    text = tr("Rows of the catalogue that cannot be used: {count}. See check-catalog.", count=count)
+    return [text] if count else []
 
 
 def _check_catalog(options: argparse.Namespace) -> int:

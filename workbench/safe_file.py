@@ -11,7 +11,6 @@ the old text, because the new text is a new file.
 
 from __future__ import annotations
 
-import errno
 import hashlib
 import os
 import platform
@@ -24,6 +23,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from workbench.file_reasons import RefusedError, kind_of, shown, why_not_read, why_not_saved
 from workbench.words import tr
 
 if sys.platform == "win32":
@@ -46,11 +46,6 @@ _NO_SYNC = {"EINVAL", "ENOTSUP", "EOPNOTSUPP", "ENOSYS", "ENOTTY"}
 _NO_MODES = {"EPERM", "ENOTSUP", "EOPNOTSUPP", "ENOSYS"}
 # A folder, besides, may be open to those only who may list it.
 _NO_FOLDER_SYNC = _NO_SYNC | {"EBADF", "EACCES", "EPERM"}
-_SHARE_SILENT = {"ETIMEDOUT", "ESTALE", "ENOTCONN", "ECONNRESET", "EHOSTDOWN", "EHOSTUNREACH"}
-# Windows' own numbers, where Python's translation of them to an errno tells less.
-_WINDOWS_KINDS = {19: "EROFS", 32: "EBUSY", 33: "EBUSY", 39: "ENOSPC", 112: "ENOSPC"}
-_WINDOWS_KINDS |= {53: "ETIMEDOUT", 59: "ETIMEDOUT", 64: "ETIMEDOUT"}
-_WINDOWS_KINDS |= {123: "EINVAL", 206: "ENAMETOOLONG"}
 
 
 class FileError(Exception):
@@ -82,14 +77,6 @@ class ReadError(FileError):
     """A file could not be read."""
 
 
-class _RefusedError(OSError):
-    """What this module itself refuses; ``kind`` is the name of an errno or a word of our own."""
-
-    def __init__(self, kind: str) -> None:
-        super().__init__(kind)
-        self.kind = kind
-
-
 def digest(data: bytes) -> str:
     """Return the SHA-256 of ``data`` in hexadecimal: the same text means the same content."""
     return hashlib.sha256(data).hexdigest()
@@ -111,13 +98,14 @@ def read_bytes(path: Path, limit: int) -> bytes:
         with path.open("rb") as file:
             data = file.read(limit + 1)
     except (OSError, ValueError) as error:
-        reason, remedy = _why_not_read(error)
+        reason, remedy = why_not_read(error)
         raise ReadError(
-            tr("“{name}” could not be read: {reason}.", name=path.name, reason=reason), remedy
+            tr("“{name}” could not be read: {reason}.", name=shown(path.name), reason=reason),
+            remedy,
         ) from error
     if len(data) > limit:
         raise ReadError(
-            tr("“{name}” could not be read: it is too large.", name=path.name),
+            tr("“{name}” could not be read: it is too large.", name=shown(path.name)),
             tr("At most {limit} bytes are read. Is it the right file?", limit=f"{limit:,}"),
         )
     return data
@@ -136,9 +124,13 @@ def keep_backup(path: Path) -> Path | None:
     except FileNotFoundError:
         return None
     except (OSError, ValueError) as error:
-        reason, remedy = _why_not_read(error)
+        reason, remedy = why_not_read(error)
         raise SaveError(
-            tr("No backup of “{name}” could be made: {reason}.", name=path.name, reason=reason),
+            tr(
+                "No backup of “{name}” could be made: {reason}.",
+                name=shown(path.name),
+                reason=reason,
+            ),
             remedy,
         ) from error
     backup = path.with_name(path.name + ".bak")
@@ -171,7 +163,7 @@ def _save(path: Path, data: bytes, mode: int | None) -> None:
     """Save, with ``mode`` or else that of the present file or else the usual one."""
     try:
         if sys.platform == "win32" and not _allowed_on_windows(path.name):
-            raise _RefusedError("EINVAL")
+            raise RefusedError("EINVAL")
         target, present = _look(path)
         if present is not None:
             _must_be_writable(target, present)
@@ -183,16 +175,21 @@ def _save(path: Path, data: bytes, mode: int | None) -> None:
             _remove(temporary)
             raise
     except (OSError, ValueError) as error:
-        reason, remedy = _why_not_saved(error, path.parent)
+        reason, remedy = why_not_saved(error, path.parent)
         raise SaveError(
-            tr("“{name}” could not be saved: {reason}.", name=path.name, reason=reason), remedy
+            tr("“{name}” could not be saved: {reason}.", name=shown(path.name), reason=reason),
+            remedy,
         ) from error
     try:
         _folder_to_disk(target.parent)
     except OSError as error:
-        reason, remedy = _why_not_saved(error, path.parent)
+        reason, remedy = why_not_saved(error, path.parent)
         unconfirmed = SaveError(
-            tr("“{name}” is saved, but not for certain: {reason}.", name=path.name, reason=reason),
+            tr(
+                "“{name}” is saved, but not for certain: {reason}.",
+                name=shown(path.name),
+                reason=reason,
+            ),
             remedy,
         )
         unconfirmed.written = True
@@ -214,7 +211,7 @@ def _look(path: Path) -> tuple[Path, os.stat_result | None]:
 
 def _must_be_a_file(present: os.stat_result) -> None:
     if not stat.S_ISREG(present.st_mode):
-        raise _RefusedError("EISDIR" if stat.S_ISDIR(present.st_mode) else "no file")
+        raise RefusedError("EISDIR" if stat.S_ISDIR(present.st_mode) else "no file")
 
 
 def _must_be_writable(target: Path, present: os.stat_result) -> None:
@@ -225,7 +222,7 @@ def _must_be_writable(target: Path, present: os.stat_result) -> None:
     """
     _must_be_a_file(present)
     if not present.st_mode & 0o222:
-        raise _RefusedError("read only")
+        raise RefusedError("read only")
     with _denied_means_open_elsewhere():
         os.close(os.open(target, os.O_WRONLY))
 
@@ -269,7 +266,7 @@ def _write_all(descriptor: int, data: bytes) -> None:
     while rest:
         count = os.write(descriptor, rest)
         if count == 0:
-            raise _RefusedError("EIO")  # or it would go round for ever
+            raise RefusedError("EIO")  # or it would go round for ever
         rest = rest[count:]
 
 
@@ -318,7 +315,7 @@ def _unless(kinds: set[str]) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        if _kind(error) not in kinds:
+        if kind_of(error) not in kinds:
             raise
 
 
@@ -330,7 +327,7 @@ def _denied_means_open_elsewhere() -> Iterator[None]:
     except PermissionError as error:
         if sys.platform != "win32":
             raise
-        raise _RefusedError("EBUSY") from error
+        raise RefusedError("EBUSY") from error
 
 
 def _host() -> str:
@@ -361,75 +358,3 @@ def _alive(pid: int) -> bool:
 
 def _allowed_on_windows(name: str) -> bool:
     return _NOT_ON_WINDOWS.search(name) is None
-
-
-def _kind(error: Exception) -> str:
-    """Return the errno's name, the same on every system, or our own word for the reason."""
-    if isinstance(error, _RefusedError):
-        return error.kind
-    if not isinstance(error, OSError):
-        return "EINVAL"  # Python itself does not pass such a name on
-    windows = _WINDOWS_KINDS.get(getattr(error, "winerror", None) or 0)
-    return windows or errno.errorcode.get(error.errno or 0, "").removeprefix("WSA")
-
-
-def _why_not_saved(error: Exception, folder: Path) -> tuple[str, str]:
-    """Return the plain reason why a file could not be saved, and what to do."""
-    elsewhere = tr("Save it in another folder or on another disk.")
-    match _kind(error):
-        case "ENOSPC" | "EDQUOT":
-            return tr("the disk is full"), tr("Make room on it, or save on another disk.")
-        case "EFBIG":
-            return tr("it is larger than this disk or account allows"), elsewhere
-        case "EROFS":
-            return tr("the disk is read only"), elsewhere
-        case "read only":
-            remedy = tr("Save it under another name, or take that mark away first.")
-            return tr("it is marked read only"), remedy
-        case "EACCES" | "EPERM":
-            remedy = tr("Save it in a folder of your own, or ask for the right to write there.")
-            return tr("there is no permission to write there"), remedy
-        case "ENOENT" | "ENOTDIR":
-            remedy = tr("Connect that disk or share again, or save it in another folder.")
-            return tr("its folder “{folder}” is not there", folder=folder), remedy
-        case "EBUSY" | "ETXTBSY":
-            remedy = tr("Close it there and save again, or save under another name.")
-            return tr("it is open in another program"), remedy
-        case "EINTR":
-            return tr("the saving was interrupted"), tr("Save it again.")
-        case "ENAMETOOLONG" | "EINVAL" | "EILSEQ" | "EISDIR":
-            return _common_reason(error), tr("Choose a shorter or simpler name.")
-    return _common_reason(error), elsewhere
-
-
-def _why_not_read(error: Exception) -> tuple[str, str]:
-    """Return the plain reason why a file could not be read, and what to do."""
-    match _kind(error):
-        case "ENOENT" | "ENOTDIR":
-            remedy = tr("It may be elsewhere now, or its disk or share is not connected.")
-            return tr("there is no such file"), remedy
-        case "EACCES" | "EPERM":
-            return tr("there is no permission to read it"), tr("Ask its owner for the right to.")
-        case "EBUSY":
-            return tr("it is open in another program"), tr("Close it there and try again.")
-    return _common_reason(error), tr("Choose another file, or try again later.")
-
-
-def _common_reason(error: Exception) -> str:
-    match _kind(error):
-        case "EISDIR":
-            return tr("there is a folder of that name")
-        case "no file":
-            return tr("it is a device or a pipe, not a file")
-        case "ENAMETOOLONG":
-            return tr("its name or path is too long")
-        case "EINVAL" | "EILSEQ":
-            return tr("its name is not allowed here")
-        case "ELOOP":
-            return tr("it is a link that leads in a circle")
-        case "EIO":
-            return tr("the disk reported a fault")
-        case kind if kind in _SHARE_SILENT:
-            return tr("the shared folder does not answer")
-    told = error.strerror if isinstance(error, OSError) else None
-    return tr("the system says “{told}”", told=told or error)

@@ -70,7 +70,7 @@ def kill_at_moments(case: Case, start: Start, times: int) -> Log:
             duration *= 0.97  # it had ended: keep aiming at the save, whatever the machine's load
             continue
         _judge_killed(case, start, f"killed after {share:.0%} of a save", log)
-        if log.counts["old"] + log.counts["new"] + len(log.complaints) >= times:
+        if log.counts.total() == times:
             return log
     raise AssertionError(f"too few kills met a save: {dict(log.counts)} of {times}")
 

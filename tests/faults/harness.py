@@ -16,6 +16,7 @@ import shutil
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -108,7 +109,7 @@ def fuzzed(
     rounds: int = 150,
     seed: int = 1,
     sealed: bool = False,
-    reseal: Any = None,
+    reseal: Callable[[bytes], bytes] | None = None,
     hang: float = 60.0,
 ) -> Counter[str]:
     """Read some thousand spoilt versions of ``sample``.

@@ -129,7 +129,7 @@ def test_a_spoilt_catalogue_of_another_style_is_told_in_plain_words(
     separator: str, tmp_path: Path
 ) -> None:
     sample = SMALL_OLD.replace(b",", separator.encode()).replace(b".", b",")
-    fuzzed(read, sample, OWN, tmp_path / NAME, rounds=80, seed=2)
+    fuzzed(read, sample, OWN, tmp_path / NAME, rounds=40, seed=2)
 
 
 def test_a_tank_put_into_a_spoilt_catalogue_changes_no_other(tmp_path: Path) -> None:

@@ -17,7 +17,7 @@ import pytest
 from tests.faults.child import in_child
 from tests.faults.harness import faulty_steps, full_disk, full_partition, fuzzed, killed
 from tests.faults.steps import steps_of
-from workbench.safe_file import SaveError, write_atomic
+from workbench.safe_file import SaveError, digest, write_atomic
 
 OLD = b"old " * 10_000
 NEW = b"new, and longer " * 10_000
@@ -158,7 +158,7 @@ def test_a_kill_shows_a_torn_file(saver: Save, tmp_path: Path) -> None:
 @pytest.mark.parametrize("saver", [into_the_file, through_a_text_file], ids=lambda s: s.__name__)
 def test_a_kill_at_some_moment_shows_a_torn_file(saver: Save, tmp_path: Path) -> None:
     with pytest.raises(AssertionError, match="killed after"):
-        killed(saver, OLD * 50, NEW * 50, tmp_path / "a.bin", times=100)
+        killed(saver, OLD * 50, NEW * 50, tmp_path / "a.bin", times=40)
 
 
 def test_a_kill_shows_a_stray_file_that_no_start_removes(tmp_path: Path) -> None:
@@ -181,6 +181,8 @@ def test_every_call_that_touches_a_file_is_seen(tmp_path: Path) -> None:
 
 
 def parsed(path: Path) -> Any:
+    if path.stat().st_size > 1_000_000:
+        raise OwnError(f"“{path.name}” is too large.")
     try:
         return json.loads(path.read_bytes().decode())
     except (ValueError, RecursionError):
@@ -211,9 +213,7 @@ def parsed_to_the_end_of_the_program(path: Path) -> Any:
 
 
 def parsed_with_much_memory(path: Path) -> Any:
-    if path.stat().st_size > 10**6:
-        path.read_bytes() * 40
-    return parsed(path)
+    return parsed(path) if path.stat().st_size < 10**6 else (path.read_bytes() * 40)[:1]
 
 
 def parsed_telling_all(path: Path) -> Any:
@@ -251,6 +251,29 @@ def test_fuzzing_shows_what_is_wrong(
 def test_fuzzing_shows_a_sealed_file_that_is_read_wrongly(tmp_path: Path) -> None:
     with pytest.raises(AssertionError, match="something else, without a word"):
         fuzzed(parsed, SAMPLE, (OwnError,), tmp_path / "a.json", rounds=10, sealed=True)
+
+
+def sealed(data: bytes) -> bytes:
+    return data.split(b"\n#")[0] + b"\n#" + digest(data.split(b"\n#")[0]).encode()
+
+
+def parsed_if_sealed(path: Path) -> Any:
+    data = path.read_bytes()
+    if sealed(data) != data:
+        raise OwnError(f"“{path.name}” is damaged.")
+    return json.loads(data.split(b"\n#")[0])["name"]
+
+
+def test_a_seal_refuses_all_that_was_spoilt(tmp_path: Path) -> None:
+    path = tmp_path / "a.json"
+    counts = fuzzed(parsed_if_sealed, sealed(SAMPLE), (OwnError,), path, sealed=True)
+    assert counts["refused"] > 500
+
+
+def test_fuzzing_behind_a_seal_shows_what_is_wrong_there(tmp_path: Path) -> None:
+    path = tmp_path / "a.json"
+    with pytest.raises(AssertionError, match="sealed again: raised"):
+        fuzzed(parsed_if_sealed, sealed(SAMPLE), (OwnError,), path, rounds=10, reseal=sealed)
 
 
 def _fails() -> None:

@@ -30,11 +30,12 @@ def save_with_backup(path: Path, data: bytes) -> None:
 SAVERS = pytest.mark.parametrize("saver", [save, save_with_backup], ids=lambda s: s.__name__)
 
 
-@SAVERS
-def test_a_kill_leaves_the_old_or_the_new_file_and_nothing_else(
-    saver: Saver, tmp_path: Path
-) -> None:
-    killed(saver, LARGE_OLD, LARGE_NEW, tmp_path / "quote.json", times=200)
+def test_a_kill_leaves_the_old_or_the_new_file_and_nothing_else(tmp_path: Path) -> None:
+    killed(save, LARGE_OLD, LARGE_NEW, tmp_path / "quote.json", times=200)
+
+
+def test_a_kill_leaves_each_of_file_and_backup_old_or_new(tmp_path: Path) -> None:
+    killed(save_with_backup, LARGE_OLD, LARGE_NEW, tmp_path / "quote.json", times=50)
 
 
 def test_a_kill_in_the_first_save_leaves_no_file_or_a_whole_one(tmp_path: Path) -> None:

@@ -96,6 +96,7 @@ def test_no_drawdown_means_starts_without_end() -> None:
     assert float(starts_per_second(0.0, 10 * GPM, 5 * GPM)) == np.inf
     assert float(starts_per_second(0.0, 10 * GPM, 0.0)) == 0.0
     assert float(run_time(0.0, 10 * GPM)) == 0.0
+    assert float(run_time(0.0, 10 * GPM, 10 * GPM)) == np.inf
 
 
 @pytest.mark.parametrize("starts", [0.0, -1.0])

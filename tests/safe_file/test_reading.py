@@ -20,7 +20,8 @@ posix = pytest.mark.skipif(sys.platform == "win32", reason="is so on POSIX syste
 def refusal(path: Path, limit: int = 100) -> ReadError:
     with pytest.raises(ReadError) as caught:
         read_bytes(path, limit)
-    assert path.name in caught.value.message
+    assert "".join(c if c.isprintable() else "·" for c in path.name) in caught.value.message
+    assert caught.value.message.isprintable()
     assert caught.value.remedy
     assert "Errno" not in str(caught.value)
     return caught.value

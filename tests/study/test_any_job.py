@@ -1,4 +1,4 @@
-"""Whatever is typed into a job: it evaluates, and either a stop says why or every answer is there."""
+"""Whatever is typed into a job: it evaluates, and a stop says why or every answer is there."""
 
 from __future__ import annotations
 
@@ -27,43 +27,36 @@ SHELF = arranged(
     2,
 )
 
-number = st.sampled_from(
-    [
-        "0",
-        "1",
-        "-1",
-        "2",
-        "10",
-        "28",
-        "30",
-        "49,9",
-        "50",
-        "60.5",
-        "1e5",
-        "",
-        "9" * 40,
-        "0." + "0" * 30 + "1",
-    ]
-)
-pressure = st.builds("{} {}".format, number, st.sampled_from(["psi", "bar", "kPa", "", "psia"]))
-length = st.one_of(st.none(), st.builds("{} {}".format, number, st.sampled_from(["in", "m", "x"])))
+TINY, HUGE = "0." + "0" * 30 + "1", "9" * 40
+ODD = ["0", "-1", "49,9", "1,500", "1e5", "", TINY, HUGE]
+
+
+def typed(usual: list[str], units: list[str], odd_units: list[str]) -> st.SearchStrategy[str]:
+    """Mostly a text that can be used, now and then one that hardly can."""
+    sound = st.builds("{} {}".format, st.sampled_from(usual), st.sampled_from(units))
+    odd = st.builds("{} {}".format, st.sampled_from([*usual, *ODD]), st.sampled_from(odd_units))
+    return st.integers(0, 5).flatmap(lambda die: odd if die == 0 else sound)
+
+
+odd_pressures = ["psi", "bar", "", "psia", "gal"]
+temperature = typed(["40", "55", "90"], ["°F"], ["°F", "°C", "K", ""])
+place = typed(["0", "900", "5000"], ["ft", "m"], ["ft", "km", "gal"])
+length = st.one_of(st.none(), typed(["24", "28", "74"], ["in"], ["in", "m", "x"]))
 entries = st.fixed_dictionaries(
     {},
     optional={
-        "pump_flow": st.builds("{} {}".format, number, st.sampled_from(["gpm", "L/min", "gal"])),
-        "run_time": st.builds("{} {}".format, number, st.sampled_from(["min", "s", "psi"])),
-        "starts_limit": st.builds("{} {}".format, number, st.sampled_from(["/h", "h"])),
-        "cut_in": pressure,
-        "cut_out": pressure,
-        "precharge": pressure,
-        "pressure_margin": pressure,
-        "altitude": st.builds("{} {}".format, number, st.sampled_from(["ft", "m", "gal"])),
-        "reading_altitude": length,
-        "reading_temperature": st.one_of(
-            st.none(), st.builds("{} {}".format, number, st.sampled_from(["°F", "°C", "K"]))
-        ),
-        "tank_temperature": st.builds("{} {}".format, number, st.sampled_from(["°F", "K", ""])),
-        "exponent": st.sampled_from(["1", "1.2", "1.4", "0", "2", "-1", "x", "1 psi"]),
+        "pump_flow": typed(["5", "10", "12.5", "70"], ["gpm"], ["gpm", "L/min", "gal"]),
+        "run_time": typed(["0.5", "1", "2"], ["min"], ["min", "s", "psi"]),
+        "starts_limit": typed(["6", "15", "20"], ["/h"], ["/h", "h"]),
+        "cut_in": typed(["20", "30", "40", "48"], ["psi"], odd_pressures),
+        "cut_out": typed(["50", "60", "85"], ["psi"], odd_pressures),
+        "precharge": typed(["0", "18", "28", "38", "55"], ["psi"], odd_pressures),
+        "pressure_margin": typed(["0", "15", "80"], ["psi"], odd_pressures),
+        "altitude": place,
+        "reading_altitude": st.one_of(st.none(), place),
+        "reading_temperature": st.one_of(st.none(), temperature),
+        "tank_temperature": temperature,
+        "exponent": typed(["1", "1.2", "1.4"], [""], ["", "psi"]),
         "door_width": length,
         "headroom": length,
         "bands": st.sampled_from(["20/40, 30/50 psi", "1/2 psi", "x", "", "2/3,5; 3/4,5 bar"]),
@@ -75,13 +68,13 @@ entries = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=300, deadline=None, derandomize=True, database=None)
+@settings(max_examples=200, deadline=None, derandomize=True, database=None)
 @given(entries)
-@example({"pump_flow": "0." + "0" * 30 + "1 gpm", "run_time": "0." + "0" * 30 + "1 min"})
-@example({"pump_flow": "9" * 40 + " gpm", "run_time": "9" * 40 + " min"})
+@example({"pump_flow": f"{TINY} gpm", "run_time": f"{TINY} min"})
+@example({"pump_flow": f"{HUGE} gpm", "run_time": f"{HUGE} min"})
 @example({"precharge": "0 psi", "precharge_rule": PrechargeRule.TYPED, "cut_in": "0 psi"})
-def test_any_job_has_a_stop_or_an_answer(typed: dict[str, Any]) -> None:
-    wanted = job(**typed)
+def test_any_job_has_a_stop_or_an_answer(given_entries: dict[str, Any]) -> None:
+    wanted = job(**given_entries)
     found = evaluate(wanted, SHELF)
     stops = found.of_level(Level.STOP)
     for finding in found.findings:
@@ -106,8 +99,8 @@ def test_any_job_has_a_stop_or_an_answer(typed: dict[str, Any]) -> None:
 
 @settings(max_examples=60, deadline=None, derandomize=True, database=None)
 @given(entries)
-def test_the_same_job_always_comes_to_the_same(typed: dict[str, Any]) -> None:
-    first, second = (evaluate(job(**typed), SHELF) for _ in range(2))
+def test_the_same_job_always_comes_to_the_same(given_entries: dict[str, Any]) -> None:
+    first, second = (evaluate(job(**given_entries), SHELF) for _ in range(2))
     assert first.findings == second.findings
     assert (first.setting, first.sizing, first.precharge) == (
         second.setting,

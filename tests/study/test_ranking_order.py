@@ -94,6 +94,23 @@ def test_equals_are_sorted_by_name_then_id(order: Order) -> None:
     assert [ranked.row(k).tank.id for k in range(4)] == ["a", "b", "c", "d"]
 
 
+@pytest.mark.parametrize("order", list(Order))
+def test_many_equals_stay_in_the_order_of_their_names(order: Order) -> None:
+    """Short lists hide a sort that is not stable."""
+    sizes = (60.0, 70.0, 85.0)
+    twins = [
+        tank(f"Twin {n:03}", total_volume=sizes[n % 3], diameter=20 + n % 3, price=str(700 + n % 3))
+        for n in range(300)
+    ]
+    ranked = ranking(*twins, order=order)
+    rows = [ranked.row(k).tank for k in range(300)]
+    assert [row.diameter for row in rows].count(rows[0].diameter) == 100
+    for size in sizes:
+        listed = [row.name for row in rows if row.total_volume == size * GAL]
+        assert len(listed) == 100
+        assert listed == sorted(listed)
+
+
 def test_two_and_three_tanks_on_a_header_are_offered_when_asked_for() -> None:
     small = tank("Small", total_volume=20, height=20, diameter=18, price="200", acceptance=15)
     assert names(ranking(small)) == []

@@ -125,7 +125,7 @@ def _explained(refused: UnitError) -> None:
     assert refused.remedy
 
 
-@settings(max_examples=300, deadline=None, derandomize=True, database=None)
+@settings(max_examples=200, deadline=None, derandomize=True, database=None)
 @given(
     st.one_of(LOOKS_LIKE_INPUT, st.text(max_size=70)),
     st.sampled_from([PRESSURE, VOLUME, TEMPERATURE, STARTS_PER_HOUR]),
@@ -145,7 +145,7 @@ def test_any_text_is_a_quantity_or_a_refusal(text: str, kind: Kind, mark: str) -
         assert math.isfinite(read.si)
 
 
-@settings(max_examples=300, deadline=None, derandomize=True, database=None)
+@settings(max_examples=200, deadline=None, derandomize=True, database=None)
 @given(st.text(alphabet="0123456789.,;/ -psibark()", max_size=260), st.sampled_from([".", ","]))
 @example("1 " * 120, ".")
 @example("1/" * 120, ".")

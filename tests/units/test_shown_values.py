@@ -91,7 +91,7 @@ values = st.floats(1e-6, 1e7)
 shares = st.floats(2e-9, 0.5)
 
 
-@settings(max_examples=300, deadline=None, derandomize=True, database=None)
+@settings(max_examples=200, deadline=None, derandomize=True, database=None)
 @given(
     values,
     shares,

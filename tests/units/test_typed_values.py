@@ -130,7 +130,11 @@ def test_the_value_is_that_of_the_digits(digits: str, mark: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "mark", "ways_out"),
-    [("1,500", ".", ("1500", "1.5000")), ("12.345", ",", ("12345", "12,3450"))],
+    [
+        ("1,500", ".", ("1500", "1.5000")),
+        ("12.345", ",", ("12345", "12,3450")),
+        ("-1,500", ".", ("-1500", "-1.5000")),
+    ],
 )
 def test_either_way_out_of_an_ambiguity_is_read(
     text: str, mark: str, ways_out: tuple[str, str]

@@ -8,7 +8,8 @@ pseudo-translation that brackets and lengthens every text.
 What pages agree on, for the checks to see it:
 
 - a field for a quantity has the property ``unitText``, the unit that it now shows;
-- a widget that shows what a person or a file has said has the property ``userText`` = True;
+- a widget that shows what a person or a file has said (of a table: in its cells) has the property
+  ``userText`` = True;
 - a label that speaks by colour has a role of ``theme.ROLES``.
 """
 

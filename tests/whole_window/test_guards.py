@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication
 from tests.conftest import SCREEN_HEIGHT, SCREEN_WIDTH
 from workbench import paths
 
+PATIENCE = 120  # seconds; a box that does open waits for ever
 ROOT = Path(__file__).resolve().parents[2]
 
 CARELESS = """
@@ -99,10 +100,17 @@ PASSING = ("test_tidy", "test_without_qt", "test_after_all")
 @pytest.fixture(scope="module")
 def careless_run(tmp_path_factory: pytest.TempPathFactory) -> str:
     """What pytest says about the careless tests, run under our conftest."""
-    file = tmp_path_factory.mktemp("careless") / "test_careless.py"
+    folder = tmp_path_factory.mktemp("careless")
+    (folder / "conftest.py").write_text("from tests.conftest import *\n", encoding="utf-8")
+    file = folder / "test_careless.py"
     file.write_text(CARELESS, encoding="utf-8")
-    command = ["-m", "pytest", "-c", "pyproject.toml", "-p", "tests.conftest", "-rA", str(file)]
-    done = subprocess.run([sys.executable, *command], cwd=ROOT, capture_output=True, text=True)
+    done = subprocess.run(
+        [sys.executable, "-m", "pytest", "-c", "pyproject.toml", "-rA", str(file)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=PATIENCE,
+    )
     assert done.returncode == 1, done.stdout + done.stderr
     return done.stdout
 

@@ -9,12 +9,12 @@ from PySide6.QtCore import QModelIndex, QSize, Qt
 from PySide6.QtGui import QColor, QPalette, QStandardItemModel
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QAbstractScrollArea,
     QComboBox,
     QFormLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -264,19 +264,17 @@ def small_button(page):
 
 
 def area_that_does_not_follow(page):
-    class Deaf(QScrollArea):
-        def focusNextPrevChild(self, forward):
-            return QWidget.focusNextPrevChild(self, forward)
+    class Deaf(QAbstractScrollArea):
+        def resizeEvent(self, event):
+            super().resizeEvent(event)
+            content.resize(self.viewport().width(), content.sizeHint().height())
 
     deaf = Deaf()
     deaf.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    deaf.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    content = QWidget()
+    content = QWidget(deaf.viewport())
     rows = QVBoxLayout(content)
     for number in range(30):
         rows.addWidget(QPushButton(tr("Row {number}", number=number)))
-    deaf.setWidgetResizable(True)
-    deaf.setWidget(content)
     deaf.setMinimumWidth(content.minimumSizeHint().width() + 40)
     page.layout().addWidget(deaf)
 

@@ -43,6 +43,8 @@ LOOK_TEXT = re.compile(
     re.IGNORECASE,
 )
 
+NO_WORDS = re.compile(r"</?[a-z]+>|\*\.\w+|\btank-workbench\b")  # tags, file patterns, our name
+
 
 def called(call: ast.Call) -> str:
     """The last name of what is called: "setText" in ``self.label.setText(...)``."""
@@ -105,8 +107,9 @@ def looks_come_from_the_theme(tree: ast.Module) -> Faults:
             found = LOOK_TEXT.search(node.value)
             if found:
                 yield node.lineno, f"'{found[0]}' belongs in the theme"
-        if isinstance(node, ast.Attribute) and node.attr == "GlobalColor":
-            yield node.lineno, "a colour belongs in the theme"
+        named_colour = isinstance(node, ast.Attribute) and "GlobalColor." in ast.unparse(node)
+        if named_colour and node.attr != "transparent":
+            yield node.lineno, f"the colour {node.attr} belongs in the theme"
     for call, name in calls(tree):
         if name in LOOK_CALLS:
             yield call.lineno, f"{name} belongs in the theme"
@@ -147,7 +150,7 @@ def shown_texts_are_translated(tree: ast.Module) -> Faults:
             continue
         for argument in call.args:
             for text in literal_texts(argument):
-                if re.search(r"[^\W\d_]", re.sub(r"</?[a-z]+>", "", text)):
+                if re.search(r"[^\W\d_]", NO_WORDS.sub("", text)):
                     yield call.lineno, f"{name}: {text!r} does not go through tr()"
 
 
@@ -295,6 +298,7 @@ GOOD = {
         "label.setMinimumWidth(theme.width_of(label, 8))",
         "layout.setContentsMargins(0, 0, 0, 0)",
         'text = "see #12"',
+        "pixmap.fill(Qt.GlobalColor.transparent)",
     ),
     connections_let_go: ("button.clicked.connect(self._on_clicked)", "sorted(x, key=lambda a: a)"),
     qt_is_not_imported: ("import math", "from workbench.physics import tank"),
@@ -304,6 +308,7 @@ GOOD = {
         'label.setText("30/50")',
         'label.setObjectName("stop")',
         "label.setText(shown)",
+        'getOpenFileName(self, tr("Open"), folder, tr("Tables") + " (*.csv)")',
         'label.setText(f"{value} {unit}")',
     ),
     roles_exist: ('theme.set_role(label, "answer")', "theme.set_role(label, role)"),

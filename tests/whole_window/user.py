@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 
 import pytest
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QAction, QKeyEvent
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
@@ -55,6 +55,14 @@ def own_catalog() -> Path:
     if not path.exists():
         path.parent.mkdir(parents=True)
         shutil.copy(paths.default_catalog(), path)
+    return path
+
+
+def few_tanks(count: int = 6) -> Path:
+    """A catalogue of the first rows of the demo's."""
+    path = own_catalog()
+    rows = paths.default_catalog().read_text(encoding="utf-8").splitlines(keepends=True)
+    path.write_text("".join(rows[: count + 1]), encoding="utf-8")
     return path
 
 
@@ -131,6 +139,15 @@ class User:
         field = self.go_to(name)
         field.selectAll()  # Tab has done so, unless the focus was here already
         self.type(text) if text else self.press(Qt.Key.Key_Delete)
+
+    def undo(self) -> None:
+        """Strike the keys for undo where the focus is."""
+        self.press(Qt.Key.Key_Z, CTRL)
+
+    def redo(self) -> None:
+        """Strike the keys for redo where the focus is."""
+        keys = QKeySequence(QKeySequence.StandardKey.Redo)[0]
+        self.press(keys.key(), keys.keyboardModifiers())
 
     def choose(self, target: str | QComboBox, label: str) -> None:
         """Go to a list and walk to an entry with the arrow keys."""

@@ -44,6 +44,7 @@ def _open_first(window: MainWindow, path: Path | None) -> None:
     """Open the named job; the demo job on the very first start; else an empty one."""
     settings = window.settings
     if path is not None:
+        path = path.absolute()  # the next start may be in another folder
         window.store.open_job(document.read(path), path)
         settings.add_recent(path)
     elif not settings.started_before:

@@ -73,7 +73,12 @@ class JobFiles:
         if not name:
             return False
         path = Path(name)
-        return self._write(path if path.suffix else path.with_name(path.name + document.SUFFIX))
+        if not path.name.endswith(".json"):
+            path = path.with_name(path.name + document.SUFFIX)
+            # The dialog has asked about the name as typed, not about this one.
+            if path != self._store.path and path.exists() and not self._may_replace(path):
+                return False
+        return self._write(path)
 
     def _write(self, path: Path) -> bool:
         try:
@@ -88,10 +93,8 @@ class JobFiles:
         """Ask what becomes of unsaved changes; False when the user stays."""
         if self._store.is_saved:
             return True
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setWindowTitle(tr("Unsaved changes"))
-        box.setText(tr("Save the changes to {name}?", name=name_of(self._store)))
+        question = tr("Save the changes to {name}?", name=name_of(self._store))
+        box = self._box(QMessageBox.Icon.Question, tr("Unsaved changes"), question)
         save = box.addButton(tr("Save"), QMessageBox.ButtonRole.AcceptRole)
         leave = box.addButton(tr("Do not save"), QMessageBox.ButtonRole.DestructiveRole)
         stay = box.addButton(tr("Keep working"), QMessageBox.ButtonRole.RejectRole)
@@ -101,6 +104,16 @@ class JobFiles:
         if box.clickedButton() is save:
             return self.save()
         return box.clickedButton() is leave
+
+    def _may_replace(self, path: Path) -> bool:
+        question = tr("{name} exists already. Replace it?", name=path.name)
+        box = self._box(QMessageBox.Icon.Question, tr("Save the job"), question)
+        replace = box.addButton(tr("Replace"), QMessageBox.ButtonRole.DestructiveRole)
+        keep = box.addButton(tr("Keep it"), QMessageBox.ButtonRole.RejectRole)
+        box.setDefaultButton(keep)
+        box.setEscapeButton(keep)
+        box.exec()
+        return box.clickedButton() is replace
 
     def _folder(self) -> Path:
         if self._store.path:
@@ -113,12 +126,18 @@ class JobFiles:
         return tr("Jobs") + f" (*{document.SUFFIX});;" + tr("All files") + " (*)"
 
     def _tell(self, title: str, message: str, remedy: str) -> None:
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setWindowTitle(title)
-        box.setText(message)
+        box = self._box(QMessageBox.Icon.Warning, title, message)
         box.setInformativeText(remedy)
         box.exec()
+
+    def _box(self, icon: QMessageBox.Icon, title: str, text: str) -> QMessageBox:
+        """A box that is gone once it was answered."""
+        box = QMessageBox(self._window)
+        box.setIcon(icon)
+        box.setWindowTitle(title)
+        box.setText(text)
+        box.finished.connect(box.deleteLater)
+        return box
 
 
 def name_of(store: Store) -> str:

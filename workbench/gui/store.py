@@ -62,6 +62,7 @@ class Store(QObject):
         """Put another job in place of the present one; its history starts anew."""
         self.job, self.path = job, path
         self.use_saved_rows = False
+        self.selection = None
         self.undo_stack.clear()
         self._evaluate()
         self.document_changed.emit()
@@ -81,14 +82,13 @@ class Store(QObject):
         return self.undo_stack.isClean()
 
     def _used_rows(self) -> CatalogSnapshot | None:
-        """The tanks that are offered now; those saved before if no catalogue could be read."""
-        if self.use_saved_rows or self.catalog is None or self.results is None:
+        """The tanks that are offered now; those saved before while nothing can be ranked."""
+        ranking = self.results.ranking if self.results else None
+        if self.use_saved_rows or self.catalog is None or ranking is None:
             return self.job.catalog
         from workbench.study.desk import offered_tanks
 
-        return CatalogSnapshot(
-            file=self.catalog.path.name, tanks=offered_tanks(self.results.ranking)
-        )
+        return CatalogSnapshot(file=self.catalog.path.name, tanks=offered_tanks(ranking))
 
     # --- the catalogue ---
 

@@ -24,7 +24,15 @@ from PySide6.QtGui import (
     QPalette,
     QPen,
 )
-from PySide6.QtWidgets import QApplication, QFocusFrame, QLabel, QMenu, QMenuBar, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QFocusFrame,
+    QLabel,
+    QMenu,
+    QMenuBar,
+    QScrollArea,
+    QWidget,
+)
 from shiboken6 import isValid
 
 from workbench import paths
@@ -309,6 +317,8 @@ class _Keeper(QObject):
             self._ring.hide()
             self._ring.deleteLater()
         self._ring = _FocusRing(now) if now is not None and _takes_ring(now) else None
+        if now is not None and QApplication.mouseButtons() == Qt.MouseButton.NoButton:
+            _bring_into_sight(now)
 
     def _shown(self) -> Theme:
         return self._chosen or system_theme(self._app)
@@ -321,6 +331,15 @@ def _recolour_links(app: QApplication) -> None:
             text = widget.text()
             widget.clear()
             widget.setText(text)
+
+
+def _bring_into_sight(widget: QWidget) -> None:
+    """Scroll to what the keyboard has come to; Qt does so only when it stays in one scroll area."""
+    area = widget.parentWidget()
+    while area is not None:
+        if isinstance(area, QScrollArea):
+            area.ensureWidgetVisible(widget, 0, APART)
+        area = area.parentWidget()
 
 
 def _takes_ring(widget: QWidget) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from pathlib import Path
 
-from PySide6.QtCore import QSize, QTimer, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
@@ -75,6 +75,7 @@ class MainWindow(QMainWindow):
         self._job_label, self._catalog_label = QLabel(), QLabel()
         theme.set_role(self._job_label, "caution")
         theme.set_role(self._catalog_label, "muted")
+        self._catalog_label.setTextFormat(Qt.TextFormat.PlainText)  # it repeats a file's name
         bar = self.statusBar()
         bar.addWidget(self._job_label)
         bar.addPermanentWidget(self._catalog_label)
@@ -261,6 +262,7 @@ class MainWindow(QMainWindow):
 
         form = TankForm(self.store.catalog, tank_id, self.store.display, self)
         form.saved.connect(self.source.reload)
+        form.saved_elsewhere.connect(self.source.choose)
         form.open()
 
     def _about(self) -> None:

@@ -75,10 +75,12 @@ def distinct(a: float, b: float, kind: Kind, display: Display) -> tuple[str, str
     >>> distinct(0.03785, 0.03786, VOLUME, Display())
     ('9.999 gal', '10.002 gal')
     """
+    if isclose(a, b):
+        b = a
     usual = display.unit(kind).decimals
     for places in range(usual, 16):
         first, second = display.number(a, kind, places), display.number(b, kind, places)
-        if first != second or isclose(a, b):
+        if first != second or a == b:
             break
     symbol = display.symbol(kind)
     return f"{first} {symbol}".strip(), f"{second} {symbol}".strip()

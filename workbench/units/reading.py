@@ -97,11 +97,11 @@ def parse_number(text: str, mark: str = ".") -> str:
         other = "," if mark == "." else "."
         whole, _, fraction = body.replace(other, mark).partition(mark)
         if other in body and len(fraction) == 3 and whole.strip("0"):
+            a, b = f"{sign}{whole}{fraction}", f"{sign}{whole}{mark}{fraction}"
             raise UnitError(
-                tr("“{text}” could mean {a} or {b}.", text=clean, a=whole + fraction,
-                   b=f"{whole}{mark}{fraction}"),
-                tr("Type {a}, or {b}.", a=whole + fraction, b=f"{whole}{mark}{fraction}0"),
-            )  # fmt: skip
+                tr("“{text}” could mean {a} or {b}.", text=clean, a=a, b=b),
+                tr("Type {a}, or {b}.", a=a, b=f"{b}0"),
+            )
         return sign + (whole or "0") + ("." + fraction if fraction else "")
     marks = [c for c in body if c in ",."]
     if _GROUPED.fullmatch(body) and len(marks) > 1:

@@ -100,6 +100,7 @@ def weak_pairs(widget: QWidget, pairs: Pairs = PALETTE_PAIRS) -> Problems:
 
 def weak_texts(page: QWidget) -> Problems:
     """A9: every text as painted, whatever palette or style sheet it comes from."""
+    scale = page.devicePixelRatio()
     pictures: dict[QWidget, NDArray[np.uint8]] = {}
     for widget in visible_widgets(page):
         if not widget.isEnabled():
@@ -111,7 +112,7 @@ def weak_texts(page: QWidget) -> Problems:
         for text, area in _text_areas(widget):
             if not re.search(r"[^\W_]", text):
                 continue  # three dots are smaller than the smoothing of their edges
-            ratio = _strongest_contrast(pictures[content], area.translated(corner))
+            ratio = _strongest_contrast(pictures[content], area.translated(corner), scale)
             needed = LARGE_TEXT_CONTRAST if _is_large(widget.font()) else TEXT_CONTRAST
             if ratio is not None and ratio < needed:
                 yield f"{described(widget)}: '{text[:40]}' has {ratio:.2f}:1, needs {needed}:1"
@@ -121,12 +122,17 @@ def _is_large(font: QFont) -> bool:
     return font.pointSizeF() >= (LARGE_BOLD_POINTS if font.bold() else LARGE_POINTS)
 
 
-def _strongest_contrast(picture: NDArray[np.uint8], area: QRect) -> float | None:
+def _strongest_contrast(picture: NDArray[np.uint8], area: QRect, scale: float) -> float | None:
     """Of the commonest colour in the area to those that stand out most; None if cut off."""
-    area = area.intersected(QRect(0, 0, picture.shape[1], picture.shape[0]))
-    if area.isEmpty():
+    left, top = max(area.left(), 0), max(area.top(), 0)
+    right, bottom = max(area.right() + 1, 0), max(area.bottom() + 1, 0)
+    rows, columns = (
+        slice(round(start * scale), round(end * scale))
+        for start, end in ((top, bottom), (left, right))
+    )
+    part = picture[rows, columns]
+    if not part.size:
         return None
-    part = picture[area.top() : area.bottom() + 1, area.left() : area.right() + 1]
     codes, counts = np.unique(part @ np.array([1 << 16, 1 << 8, 1]), return_counts=True)
     colours = np.stack([codes >> 16, codes >> 8 & 255, codes & 255], axis=-1).astype(np.uint8)
     ratios = contrast(colours, colours[counts.argmax()])

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from PySide6.QtCore import QPoint, QPointF, QRect, Qt
+from PySide6.QtCore import QPoint, QPointF, QRect, QSize, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -32,10 +32,12 @@ from tests.whole_window.checks.parts import (
     controls,
     described,
     pixels,
+    place_in,
     visible_widgets,
 )
 
 MOST_LINKS = 12  # presses of Tab that may stay in one widget, which may hold links
+SMALL = QSize(800, 552)  # the smallest window in which one must be able to work
 RING_BAND = 6  # px inside the edge within which a focus mark counts; selected text does not
 RING_CONTRAST = 3.0
 
@@ -123,6 +125,7 @@ def walk(page: QWidget, *, back: bool = False) -> Iterator[QWidget]:
         return
     start = reading_order(page)[0]
     start.setFocus(Qt.FocusReason.TabFocusReason)
+    _scroll_to(start)  # the key would have
     for _ in range(2 * len(stops)):
         here = QApplication.focusWidget()
         if here is None:
@@ -205,8 +208,10 @@ def unseen_focus(page: QWidget) -> Problems:
         with_focus = pixels(page, area)
         stop.clearFocus()
         changed = contrast(with_focus, pixels(page, area)) >= RING_CONTRAST
-        changed[RING_BAND:-RING_BAND, RING_BAND:-RING_BAND] = False
-        around = 2 * (area.width() + area.height())
+        scale = page.devicePixelRatio()
+        band = round(RING_BAND * scale)
+        changed[band:-band, band:-band] = False
+        around = round(2 * (area.width() + area.height()) * scale**2)
         if np.count_nonzero(changed) < around:
             yield (
                 f"{described(stop)} hardly shows that it has the focus: {changed.sum()} pixels "
@@ -223,17 +228,25 @@ def _scroll_to(widget: QWidget) -> None:
 
 
 def _seen_area(widget: QWidget, page: QWidget) -> QRect:
-    seen = widget.visibleRegion().boundingRect()
-    return QRect(widget.mapTo(page, seen.topLeft()), seen.size())
+    """The part of ``widget`` that nothing around it cuts off, in the coordinates of ``page``.
+
+    Not its visibleRegion(), from which Qt takes what opaque parts of the widget itself cover.
+    """
+    seen, current = place_in(widget, page), widget.parentWidget()
+    while current is not None and current is not page:
+        seen = seen.intersected(place_in(current, page))
+        current = current.parentWidget()
+    return seen.intersected(page.rect())
 
 
 def focus_out_of_sight(page: QWidget) -> Problems:
     """A18: in a window too small for the page, what has the focus is scrolled into sight."""
     before = page.size()
-    page.resize(page.minimumSizeHint().expandedTo(page.minimumSize()))
+    small = QSize(min(before.width(), SMALL.width()), min(before.height() * 3 // 5, SMALL.height()))
+    page.resize(small.expandedTo(page.minimumSizeHint()).expandedTo(page.minimumSize()))
     QApplication.processEvents()
     for stop in walk(page):
-        seen = stop.visibleRegion().boundingRect()
+        seen = _seen_area(stop, page)
         if isinstance(stop, QAbstractScrollArea):
             hidden = seen.isEmpty()  # it may be larger than the window
         else:

@@ -156,12 +156,10 @@ def contrast_of(first: QColor, second: QColor) -> float:
 def pixels(widget: QWidget, area: QRect | None = None) -> NDArray[np.uint8]:
     """What ``widget`` looks like now within ``area`` (all of it by default): (height, width, 3).
 
-    One pixel for each device-independent one, whatever the scale of the display.
+    In pixels of the display, of which there are ``devicePixelRatio()`` to each of the widget's.
     """
-    area = area or widget.rect()
-    image = widget.grab(area).toImage().convertToFormat(QImage.Format.Format_RGB32)
-    if image.size() != area.size():
-        image = image.scaled(area.size())
+    image = widget.grab(area or widget.rect()).toImage()
+    image = image.convertToFormat(QImage.Format.Format_RGB32)
     rows = np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), -1, 4)
     return rows[:, : image.width(), 2::-1].copy()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
@@ -27,6 +28,7 @@ from workbench import units, words
 
 PADDING = "~"
 MOST_ROWS = 50  # of a table that are looked at
+MOST_TOLD = 3  # of one kind in one widget
 SHORT = 12  # characters up to which a translation may be twice as long; else 1.3 times
 
 _UNIT_WORDS = {
@@ -59,14 +61,20 @@ def untranslated(page: QWidget, accepted: Callable[[str], bool]) -> Problems:
     """A22: a page built in the language of brackets shows no word outside them.
 
     Units, single letters and what ``accepted`` knows need none, nor do widgets with the property
-    ``userText``, which show what a person or a file has said.
+    ``userText``, which show what a person or a file has said; of a table that means its cells.
     """
     for widget in visible_widgets(page):
+        told: Counter[str] = Counter()
         for what, text in _texts(widget):
             rest = _outside_brackets(plain(text))
             bare = [w for w in re.findall(r"[^\W\d_]{2,}", rest) if w not in _UNIT_WORDS]
             if bare and not accepted(text):
-                yield f"{described(widget)}: its {what} '{text}' did not go through tr"
+                told[what] += 1
+                if told[what] <= MOST_TOLD:
+                    yield f"{described(widget)}: its {what} '{text}' did not go through tr"
+        for what, count in told.items():
+            if count > MOST_TOLD:
+                yield f"{described(widget)}: {count - MOST_TOLD} more of its kind '{what}' likewise"
 
 
 def _outside_brackets(text: str) -> str:
@@ -89,7 +97,9 @@ def _texts(widget: QWidget) -> Iterator[tuple[str, str]]:
         yield "placeholder", widget.placeholderText()
     for action in widget.actions():
         yield from _action_texts(action)
-    if not widget.property("userText"):
+    if isinstance(widget, QAbstractItemView) and widget.model():
+        yield from _view_texts(widget)
+    elif not widget.property("userText"):
         yield from _own_texts(widget)
 
 
@@ -107,8 +117,6 @@ def _own_texts(widget: QWidget) -> Iterator[tuple[str, str]]:
     elif isinstance(widget, QComboBox):
         for number in range(widget.count()):
             yield "choice", widget.itemText(number)
-    elif isinstance(widget, QAbstractItemView) and widget.model():
-        yield from _view_texts(widget)
 
 
 def _is_qts_own(button: QAbstractButton) -> bool:
@@ -124,7 +132,7 @@ def _view_texts(view: QAbstractItemView) -> Iterator[tuple[str, str]]:
         if isinstance(view, QTableView) and not view.isColumnHidden(column):
             heading = model.headerData(column, Qt.Orientation.Horizontal)
             yield "heading", str(heading or "")
-        for row in range(min(model.rowCount(top), MOST_ROWS)):
+        for row in range(0 if view.property("userText") else min(model.rowCount(top), MOST_ROWS)):
             cell = model.index(row, column, top)
             yield "cell", str(cell.data(Qt.ItemDataRole.DisplayRole) or "")
 

@@ -21,11 +21,10 @@ _ROLES = ("note", "caution", "problem")  # by level
 class FieldRow:
     """Puts a label, a field and a message into two grid rows; not a widget of its own."""
 
-    def __init__(
-        self, grid: QGridLayout, label: str, field: QWidget, help_text: str, unit: str = ""
-    ) -> None:
+    def __init__(self, grid: QGridLayout, label: str, field: QWidget, help_text: str) -> None:
         row = grid.rowCount()
         self.field = field
+        self._name = label
         self._spoken = ""
         self.label = QLabel(tr("{label}:", label=label))
         self.label.setBuddy(field)
@@ -34,12 +33,19 @@ class FieldRow:
         self.message.setWordWrap(True)
         self.message.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.message.hide()
-        field.setAccessibleName(f"{label} ({unit})" if unit else label)
+        field.setAccessibleName(label)
         field.setWhatsThis(help_text)
         field.setToolTip(help_text)
         grid.addWidget(self.label, row, 0)
         grid.addWidget(field, row, 1)
         grid.addWidget(self.message, row + 1, 0, 1, 2)
+
+    def show_unit(self, unit: str) -> None:
+        """Tell the unit in which a bare number is meant; heard with the field's name."""
+        if unit == self.field.property("unitText"):
+            return
+        self.field.setProperty("unitText", unit)
+        self.field.setAccessibleName(f"{self._name} ({unit})" if unit else self._name)
 
     def set_visible(self, visible: bool) -> None:
         """Show or hide the whole row."""

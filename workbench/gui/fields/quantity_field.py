@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Signal
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtCore import QEvent, QSize, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from workbench.gui import theme
@@ -20,6 +20,7 @@ from workbench.units import (
 )
 
 Entry = Quantity | Bands | Unread | None
+Key = QKeySequence.StandardKey
 _WIDTH = 25  # digits
 _episodes = iter(range(1, 2**31 - 1))
 
@@ -43,6 +44,7 @@ class QuantityField(QLineEdit):
         self._display = Display()
         self._entry: Entry = None
         self._episode = next(_episodes)
+        self._typed: dict[tuple[Entry, Display], str] = {}  # so that undo gives back the very text
         self.textEdited.connect(self._on_edited)
 
     def show_entry(self, entry: Entry, display: Display) -> None:
@@ -53,6 +55,9 @@ class QuantityField(QLineEdit):
         self.setText(self._text_of(entry))
 
     def _text_of(self, entry: Entry) -> str:
+        typed = self._typed.get((entry, self._display))
+        if typed is not None:
+            return typed
         if isinstance(entry, Quantity):
             assert self.kind is not None  # noqa: S101 - only lists of bands have none
             return self._display.typed(entry, self.kind)
@@ -78,6 +83,13 @@ class QuantityField(QLineEdit):
         """As the size hint: no text that is usual here may be cut."""
         return self.sizeHint()
 
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window: one history for all inputs, a step for each visit."""
+        if isinstance(event, QKeyEvent) and any(map(event.matches, (Key.Undo, Key.Redo))):
+            event.ignore()
+            return False
+        return super().event(event)
+
     def focusInEvent(self, event: QFocusEvent) -> None:
         """A new visit: its keystrokes become one step of undo."""
         self._episode = next(_episodes)
@@ -85,6 +97,7 @@ class QuantityField(QLineEdit):
 
     def _on_edited(self, text: str) -> None:
         self._entry = self._read(text)
+        self._typed[self._entry, self._display] = text
         self.entered.emit(self._entry, self._episode)
 
     def _read(self, text: str) -> Entry:

@@ -29,6 +29,20 @@ _STEPS = 200  # of the reading line across the plot
 _MARK_SIZE, _CHOSEN_SIZE, _LINE_MARK_SIZE = 8, 16, 6
 
 
+class _Axis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
+    """An axis whose numbers have the locale's decimal mark, and always the unit it names."""
+
+    mark = "."
+
+    def __init__(self, side: str) -> None:
+        super().__init__(side)
+        self.enableAutoSIPrefix(enable=False)
+
+    def tickStrings(self, values: Any, scale: float, spacing: float) -> list[str]:
+        """The numbers at the ticks."""
+        return [text.replace(".", self.mark) for text in super().tickStrings(values, scale, spacing)]
+
+
 class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no types
     """Shows ``Results``; emits ``picked(candidate)`` on a click, ``read(text)`` on reading.
 
@@ -41,12 +55,14 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
     _theme: Theme | None = None  # None also while Qt calls changeEvent during construction
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        self._axes = {side: _Axis(side) for side in ("left", "bottom")}
+        super().__init__(parent, axisItems=self._axes)
         self._results: Results | None = None
         self._display = Display()
         self._indices = np.empty(0, dtype=np.intp)  # candidates of the marks
         self._extent = (1.0, 1.0)
         self._cursor = 0.0
+        self._ringed: int | None = None  # the chosen candidate
         self._lines: list[Any] = []
         self._labels: list[Any] = []
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -57,8 +73,6 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self.hideButtons()
         self.setMenuEnabled(False)
         self._plot = self.getPlotItem()
-        for side in ("left", "bottom"):
-            self._plot.getAxis(side).enableAutoSIPrefix(enable=False)
         self._plot.showGrid(x=True, y=True, alpha=0.1)
         self._required = pg.InfiniteLine(angle=0)
         self._reading = pg.InfiniteLine(angle=90)
@@ -88,7 +102,10 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
 
     def show_results(self, results: Results, display: Display) -> None:
         """Draw what the results hold, in these units."""
-        self._results, self._display = results, display
+        si = self._cursor * self._display.unit(VOLUME).factor
+        self._results, self._display, self._cursor = results, display, display.value(si, VOLUME)
+        for axis in self._axes.values():
+            axis.mark = display.mark
         if self._theme is not theme.current():
             self._dress()
         self._set_extent(results)
@@ -99,6 +116,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
 
     def show_chosen(self, candidate: int | None) -> None:
         """Ring the chosen candidate."""
+        self._ringed = candidate
         ranking = self._results.ranking if self._results else None
         if candidate is None or ranking is None:
             self._chosen.setData([], [])
@@ -297,18 +315,22 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
             super().keyPressEvent(event)
 
     def _step_tank(self, direction: int) -> None:
-        """Choose the tank of the next larger or smaller volume."""
+        """Choose the next larger or smaller tank, equally large ones in turn."""
         ranking = self._results.ranking if self._results else None
-        if ranking is None or not len(ranking):
+        if ranking is None:
             return
         volumes = self._display.value(ranking.candidates.volume, VOLUME)
-        beyond = (volumes - self._cursor) * direction > 1e-9
-        if not beyond.any():
-            return
-        distance = np.where(beyond, np.abs(volumes - self._cursor), np.inf)
-        nearest = int(np.argmin(distance))
-        self._read_at(float(volumes[nearest]))
-        self.picked.emit(nearest)
+        by_size = np.argsort(volumes, kind="stable")
+        if self._ringed is not None and volumes[self._ringed] == self._cursor:
+            place = int(np.flatnonzero(by_size == self._ringed)[0]) + direction
+        elif direction > 0:
+            place = int(np.searchsorted(volumes[by_size], self._cursor, side="right"))
+        else:
+            place = int(np.searchsorted(volumes[by_size], self._cursor)) - 1
+        if 0 <= place < len(by_size):
+            candidate = int(by_size[place])
+            self._read_at(float(volumes[candidate]))
+            self.picked.emit(candidate)
 
     def _forget_reading(self) -> None:
         """What was read belongs to results that are no longer shown."""

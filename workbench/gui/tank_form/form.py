@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from PySide6.QtCore import QSize, QStandardPaths, Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QDialog,
     QFileDialog,
@@ -28,6 +28,7 @@ from workbench.catalog.table import Catalog, read_catalog
 from workbench.catalog.tank import Tank
 from workbench.catalog.writing import save
 from workbench.gui import theme
+from workbench.gui.fields.quantity_field import QuantityField
 from workbench.gui.tank_form.draft import Draft
 from workbench.gui.tank_form.panel import TankPanel
 from workbench.safe_file import FileError, SaveError
@@ -130,7 +131,7 @@ class TankForm(QDialog):
         self._place.setText(tr(
             "A number alone counts in the unit beside its name; another unit may be typed with it."
             " Saved in “{name}”.", name=path.name))  # fmt: skip
-        self._place.setToolTip(str(path))
+        self._place.setToolTip(tr("The catalogue is {path}.", path=path))
 
     def sizeHint(self) -> QSize:
         """All fields, as far as the screen has room."""
@@ -320,7 +321,17 @@ class TankForm(QDialog):
         if tank is not None and self._write(tank, Path(name), ""):
             self.saved_elsewhere.emit(Path(name))
 
-    # --- leaving ---
+    # --- keys, leaving ---
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Undo and redo in the field where one types: a QuantityField leaves both to its window."""
+        field = self.focusWidget()
+        if isinstance(field, QuantityField) and event.matches(QKeySequence.StandardKey.Undo):
+            field.undo()
+        elif isinstance(field, QuantityField) and event.matches(QKeySequence.StandardKey.Redo):
+            field.redo()
+        else:
+            super().keyPressEvent(event)
 
     def reject(self) -> None:
         """Close; what was typed is thrown away only after a second word."""

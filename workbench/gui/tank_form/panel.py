@@ -8,6 +8,7 @@ from typing import Any
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QBoxLayout,
     QFrame,
     QGridLayout,
@@ -74,6 +75,9 @@ class TankPanel(QScrollArea):
         self._body.installEventFilter(self)
         self.verticalScrollBar().rangeChanged.connect(self._on_range)
         self._on_range(0, 0)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)  # noqa: S101 - there is no widget without it
+        app.focusChanged.connect(self._on_focus)
         self.show_stated()
 
     # --- building ---
@@ -174,12 +178,22 @@ class TankPanel(QScrollArea):
 
     def focus_on(self, name: str) -> None:
         """Go to a field, and bring it into view with its message."""
-        row = self.rows[name]
-        row.field.setFocus(Qt.FocusReason.OtherFocusReason)
-        if isinstance(row.field, QLineEdit):
-            row.field.selectAll()
-        self.ensureWidgetVisible(row.message, 0, theme.TIGHT)
-        self.ensureWidgetVisible(row.field, 0, theme.WIDE)
+        field = self.rows[name].field
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
+        if isinstance(field, QLineEdit):
+            field.selectAll()
+        self._bring_into_view(field)
+
+    def _on_focus(self, _old: QWidget | None, now: QWidget | None) -> None:
+        """Follow the focus wherever it comes from: Qt does so only for Tab between two fields."""
+        if now is not None and self._body.isAncestorOf(now):
+            self._bring_into_view(now)
+
+    def _bring_into_view(self, field: QWidget) -> None:
+        row = self.rows.get(field.objectName())
+        if row is not None and row.message.isVisible():
+            self.ensureWidgetVisible(row.message, 0, theme.TIGHT)
+        self.ensureWidgetVisible(field, 0, theme.TIGHT)
 
     # --- what a person does ---
 
@@ -250,12 +264,16 @@ class TankPanel(QScrollArea):
         """Put the columns one above the other where they have no room side by side."""
         super().resizeEvent(event)
         self._arrange()
+        self._on_focus(None, QApplication.focusWidget())  # what is told below takes room from it
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Follow the fields' width when the font grows."""
         if watched is self._body and event.type() == QEvent.Type.LayoutRequest:
             self.setMinimumWidth(self.one_column())
             self._arrange()
+        elif watched is self._body and event.type() == QEvent.Type.Show:
+            # Qt tells a widget nothing of a new size between its first layout and its showing.
+            self._sides.update()
         return super().eventFilter(watched, event)
 
     def _arrange(self) -> None:

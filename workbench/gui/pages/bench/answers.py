@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWi
 from workbench.gui import theme
 from workbench.gui.store import Store
 from workbench.job.choices import RunTimeRule, precharge_rules, run_time_rules
-from workbench.units import FLOW, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
+from workbench.units import FLOW, NUMBER, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ class RulesTable(QWidget):
             bold = theme.font(bold=sizing is not None and rule is sizing.chosen.rule)
             for label in labels:
                 label.setFont(bold)
-        self.spread.setText("" if sizing is None else _spread_text(sizing))
+        self.spread.setText("" if sizing is None else _spread_text(sizing, display))
 
     @staticmethod
     def _show_row(labels: Sequence[QLabel], result: RuleResult | None, display: Display) -> None:
@@ -102,10 +102,10 @@ class RulesTable(QWidget):
         )
 
 
-def _spread_text(sizing: Sizing) -> str:
+def _spread_text(sizing: Sizing, display: Display) -> str:
     if sizing.spread < 1.005:
         return tr("All rules agree.")
-    return tr("They differ by a factor of {factor}.", factor=f"{sizing.spread:.1f}")
+    return tr("They differ by a factor of {factor}.", factor=display.number(sizing.spread, NUMBER, 1))
 
 
 class AnswersPanel(QWidget):

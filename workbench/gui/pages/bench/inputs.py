@@ -80,7 +80,7 @@ class InputsPanel(QScrollArea):
             entry = QuantityField(field.kind, field.empty)
             entry.setObjectName(name)
             entry.entered.connect(self._on_entered)
-            return FieldRow(grid, field.label, entry, field.help, field.kind.us)
+            return FieldRow(grid, field.label, entry, field.help)
         label, help_text = _labels()[name]
         control: QuantityField | ChoiceField | TickField
         if name == "bands":
@@ -93,7 +93,7 @@ class InputsPanel(QScrollArea):
             control = ChoiceField(_choices(name))
             control.chosen.connect(self._on_chosen)
         control.setObjectName(name)
-        return FieldRow(grid, label, control, help_text, PRESSURE.us if name == "bands" else "")
+        return FieldRow(grid, label, control, help_text)
 
     def minimum_width(self) -> int:
         """Wide enough that no label or field is cut."""
@@ -130,6 +130,7 @@ class InputsPanel(QScrollArea):
             if isinstance(control, QuantityField):
                 control.show_entry(value, display)
                 echo = control.echo()
+                row.show_unit(display.symbol(control.kind or PRESSURE))
             elif isinstance(control, ChoiceField | TickField):
                 control.show_value(value)
             row.show_findings(by_field[name], echo)

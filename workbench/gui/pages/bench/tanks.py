@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt
+from PySide6.QtCore import QEvent, QItemSelectionModel, Qt
 from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -47,6 +47,7 @@ class TanksPanel(QWidget):
         self.table = self._table()
         self.detail = QLabel()
         self.detail.setWordWrap(True)
+        self.detail.setTextFormat(Qt.TextFormat.PlainText)  # it repeats a tank's name
         self.detail.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.detail.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
         self.detail.setAccessibleName(tr("Why the chosen tank stands where it does"))
@@ -94,7 +95,9 @@ class TanksPanel(QWidget):
         self.table.setModel(model)
         self.table.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
         self.table.setSortingEnabled(True)
-        self.table.selectionModel().currentRowChanged.connect(self._on_row_changed)
+        # Ctrl with the arrows moves the current row and leaves the choice alone.
+        self.table.selectionModel().currentRowChanged.connect(self._on_row_chosen)
+        self.table.selectionModel().selectionChanged.connect(self._on_row_chosen)
         self._fit_rows()
 
     # --- showing ---
@@ -118,7 +121,7 @@ class TanksPanel(QWidget):
         """Mark the chosen candidate's row and tell its reasons."""
         row = None if candidate is None or self._model is None else self._model.row_of(candidate)
         selection = self.table.selectionModel()
-        if row is not None and self._model is not None and self.table.currentIndex().row() != row:
+        if row is not None and self._model is not None and not self._is_chosen(row):
             flags = (
                 QItemSelectionModel.SelectionFlag.ClearAndSelect
                 | QItemSelectionModel.SelectionFlag.Rows
@@ -175,9 +178,15 @@ class TanksPanel(QWidget):
         self.table.horizontalHeader().setSortIndicator(-1, Qt.SortOrder.AscendingOrder)
         self._store.edit({"order": order}, tr("change order"))
 
-    def _on_row_changed(self, current: QModelIndex, _previous: QModelIndex) -> None:
-        if self._model is not None and current.isValid():
+    def _on_row_chosen(self) -> None:
+        current = self.table.currentIndex()
+        if self._model is not None and self._is_chosen(current.row()):
             self._store.select(self._model.candidate(current.row()))
+
+    def _is_chosen(self, row: int) -> bool:
+        """Whether the row is the current one and marked."""
+        selection, current = self.table.selectionModel(), self.table.currentIndex()
+        return current.isValid() and current.row() == row and selection.isSelected(current)
 
 
 def _summary(ranking: Ranking | None, store: Store) -> str:
