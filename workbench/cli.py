@@ -16,7 +16,7 @@ from workbench.job.choices import Order, PrechargeRule, RunTimeRule
 from workbench.job.document import JobError
 from workbench.job.fields import fields
 from workbench.job.job import Job
-from workbench.units import VOLUME, Kind, UnitError, parse
+from workbench.units import VOLUME, Display, Kind, UnitError, parse
 from workbench.words import tr
 
 PROGRAM = "tank-workbench"
@@ -129,8 +129,9 @@ def _job(options: argparse.Namespace, base: Job) -> Job:
     for name, (choice, option) in rules.items():
         if value := getattr(options, option, None):
             changes[name] = choice(value)
-    if "precharge" in changes:
-        changes.setdefault("precharge_rule", PrechargeRule.TYPED)
+    typed = PrechargeRule.TYPED
+    if "precharge" in changes and changes.setdefault("precharge_rule", typed) is not typed:
+        raise _RefusalError(tr("--precharge: goes only with --precharge-rule typed."))
     if "run_time" in changes:
         changes.setdefault("run_time_rule", RunTimeRule.TYPED)
     if "starts_limit" in changes:
@@ -155,7 +156,11 @@ def _size(options: argparse.Namespace) -> int:
 
     if options.job is None:
         rule = options.rule or ("starts" if options.starts_limit else RunTimeRule.TYPED.value)
-        _require(options, (*_NEEDED, *(["run_time"] if rule == RunTimeRule.TYPED.value else [])))
+        by_rule = {
+            RunTimeRule.TYPED.value: ["run_time"],
+            RunTimeRule.STARTS.value: ["starts_limit"],
+        }
+        _require(options, (*_NEEDED, *by_rule.get(rule, [])))
         base = Job()
     else:
         base = document.read(options.job)
@@ -183,6 +188,8 @@ def _drawdown(options: argparse.Namespace) -> int:
     for option, value in (("--volume", volume.si), ("--acceptance", acceptance)):
         if value is not None and value <= 0:
             raise _RefusalError(tr("{option}: must be above zero.", option=option))
+    if acceptance is not None and acceptance > volume.si:
+        raise _RefusalError(tr("--acceptance: cannot be more than the total volume."))
     record, findings = drawdown_record(_job(options, Job()), volume.si, acceptance)
     _refuse_stops(findings)
     if options.json:
@@ -199,7 +206,7 @@ def _refuse_stops(findings: Any) -> None:
 
     stops = [finding for finding in findings if finding.level is Level.STOP]
     if stops:
-        lines = (f"{_option(stop.field)}: {stop.text} {stop.remedy}".strip() for stop in stops)
+        lines = (f"{_option(stop.field)}: {stop.sentence(Display())}" for stop in stops)
         raise _RefusalError("; ".join(lines))
 
 

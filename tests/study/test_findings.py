@@ -13,6 +13,7 @@ from workbench import study
 from workbench.job.fields import fields
 from workbench.study.evaluate import evaluate
 from workbench.study.findings import Finding, Level
+from workbench.units import Display, System
 
 NOTE, CAUTION, STOP = Level.NOTE, Level.CAUTION, Level.STOP
 TYPED = {"precharge_rule": "typed"}
@@ -70,6 +71,12 @@ PRODUCED: list[tuple[str, str, Level, dict[str, Any]]] = [
     ("run_short", "run_time", CAUTION, {"pump_flow": "12 gpm"}),
     ("run_short", "starts_limit", CAUTION, {"starts_limit": "20 /h", "run_time_rule": "starts"}),
     ("band_low", "bands", NOTE, {"bands": "1/20, 30/50 psi"}),
+    (
+        "where_set_below_zero",
+        "reading_altitude",
+        STOP,
+        {"precharge": "1 psi", "altitude": "5000 ft", "reading_altitude": "0 ft", **TYPED},
+    ),
 ]
 
 # What lies just on the good side of a limit, and must not be remarked on.
@@ -100,8 +107,8 @@ def test_a_finding_stands_beside_the_entry_that_caused_it(
     (finding,) = [one for one in found.findings if one.code == code and one.field == field]
     assert finding.level is level
     assert finding.text
-    assert "{" not in finding.text + finding.remedy
-    if level is not NOTE and code not in {"not_above_zero", "below_zero"}:
+    assert "{" not in finding.sentence(Display())
+    if level is not NOTE:
         assert finding.remedy
     if level is not STOP:
         assert found.of_level(STOP) == ()
@@ -182,9 +189,10 @@ def test_everything_that_is_wrong_is_told_at_once() -> None:
     }
 
 
-def test_the_gap_without_water_is_told_in_psi() -> None:
+def test_the_gap_without_water_is_told_in_the_readers_units() -> None:
     (finding,) = results(precharge="38 psi", **TYPED).findings
-    assert "8.0 psi" in finding.text
+    assert "8.0 psi" in finding.told(Display())
+    assert "55 kPa" in finding.told(Display(System.METRIC))
 
 
 def test_without_a_catalogue_there_is_no_ranking_and_no_finding_about_it() -> None:

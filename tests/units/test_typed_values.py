@@ -179,3 +179,12 @@ def test_a_long_text_is_refused_whole_and_not_cut() -> None:
     with pytest.raises(UnitError, match=LONG):
         parse("1" * 57 + " psi", PRESSURE)
     assert parse("1" * 56 + " psi", PRESSURE).digits == "1" * 56
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [("20 gpm", VOLUME), ("6 rpm", STARTS_PER_HOUR), ("10 delta_degF", TEMPERATURE)],
+)
+def test_a_unit_of_something_else_is_refused_by_name(text: str, kind: Kind) -> None:
+    with pytest.raises(UnitError, match=f"is not a unit of {kind.name}"):
+        parse(text, kind)

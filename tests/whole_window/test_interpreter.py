@@ -16,6 +16,8 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 CONSTANTS = (None, True, False)
 NOISE = 100  # references that other code may take or give back meanwhile
 IMMORTAL = 1 << 28  # CPython 3.12 and later: the count says "never freed" (PEP 683)
+# With so many references to spare, for good, a fault is counted and does not end the interpreter.
+SPARE = [[constant] * 50_000 for constant in CONSTANTS]
 COUNTED = sys.version_info < (3, 12)
 
 
@@ -49,12 +51,9 @@ def push_and_undo() -> None:
 
 @pytest.mark.parametrize("work", [emit, push_and_undo])
 def test_common_calls_lose_no_reference_to_a_constant(qapp, work: Callable[[], None]):
-    # With so many references to spare a fault is counted here and does not end the interpreter.
-    ballast = [[constant] * 50_000 for constant in CONSTANTS]
     before = [sys.getrefcount(constant) for constant in CONSTANTS]
     work()
     after = [sys.getrefcount(constant) for constant in CONSTANTS]
-    del ballast
     if COUNTED:
         lost = [b - a for a, b in zip(after, before, strict=True)]
         assert max(lost) < NOISE, f"lost references to None, True, False: {lost}"

@@ -171,9 +171,11 @@ def test_the_ring_is_two_pixels_wide_all_round_and_stands_out(qapp, qtbot, look,
     changed = contrast(focused, pixels(window, place_in(stop, window))) >= 3
     scale = window.devicePixelRatio()
     band = round(theme.RING_WIDTH * scale)
+    # Between whole scales an edge may fall within a pixel and be smoothed away on both sides.
+    needed = int(2 * scale) if scale == int(scale) else int(2 * scale - 1)
     for edge in (changed[:band], changed[-band:], changed[:, :band].T, changed[:, -band:].T):
         seen = np.count_nonzero(edge, axis=0)
-        assert np.mean(seen >= int(2 * scale)) > 0.85, name  # arrows reach into it
+        assert np.mean(seen >= needed) > 0.85, name  # arrows reach into it
 
 
 def rings(window: QWidget) -> list[QFocusFrame]:

@@ -39,16 +39,14 @@ def _about_precharge(setting: Setting) -> Iterator[Finding]:
             tr("Let air out, tank drained, to 2 psi below cut-in."),
         )
     elif setting.precharge > setting.cut_in:
-        gap = float(no_water_gap(precharge, cut_in)) / _PSI
+        gap = float(no_water_gap(precharge, cut_in))
         yield Finding(
             Level.CAUTION,
             "precharge_above_cut_in",
             "precharge",
-            tr(
-                "The tank is empty {gap} psi before the pump starts: a moment of no water.",
-                gap=f"{gap:.1f}",
-            ),
+            tr("The tank is empty {gap} before the pump starts: a moment of no water."),
             tr("Let air out, tank drained, to 2 psi below cut-in."),
+            (("gap", gap, PRESSURE),),
         )
     elif setting.below_cut_in > 5.05 * _PSI:  # the rule "less 5" is not low
         yield Finding(

@@ -8,10 +8,11 @@ from workbench.job.job import Job
 from workbench.study.candidates import Candidates
 from workbench.study.cautions import cautions
 from workbench.study.findings import Finding, Level
-from workbench.study.inputs import Inputs, Setting, read_inputs
+from workbench.study.inputs import Duty, Inputs, Setting, read_inputs
 from workbench.study.lines import BandLine, band_lines, bands_finding
 from workbench.study.ranking import Ranking, rank
 from workbench.study.sizing import PrechargeToSet, Sizing, precharge_to_set, size
+from workbench.words import tr
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,6 +22,7 @@ class Results:
     job: Job
     findings: tuple[Finding, ...]
     setting: Setting | None
+    duty: Duty | None
     precharge: PrechargeToSet | None
     sizing: Sizing | None
     ranking: Ranking | None
@@ -44,14 +46,29 @@ def evaluate(job: Job, candidates: Candidates | None) -> Results:
         *bands_finding(job, setting),
         *cautions(inputs, sizing),
     )
+    charge = _precharge(inputs, findings)
+    if charge is not None and (charge.where_set or 0.0) < 0.0:
+        findings = (*findings, _below_zero_where_set())
+        charge = None
     return Results(
         job=job,
         findings=findings,
         setting=setting,
-        precharge=_precharge(inputs, findings),
+        duty=duty,
+        precharge=charge,
         sizing=sizing,
         ranking=ranking,
         lines=band_lines(job, setting) if setting else (),
+    )
+
+
+def _below_zero_where_set() -> Finding:
+    return Finding(
+        Level.STOP,
+        "where_set_below_zero",
+        "reading_altitude",
+        tr("There the gauge would have to read below zero."),
+        tr("Set the precharge at the site instead."),
     )
 
 

@@ -123,6 +123,7 @@ class _Reader:
                 "not_above_zero",
                 name,
                 tr("{label} must be above zero.", label=label),
+                tr("Type a value above zero."),
             )
             return None
         return value
@@ -133,7 +134,11 @@ class _Reader:
         if value is not None and value < 0.0:
             label = fields()[name].label
             self.report(
-                Level.STOP, "below_zero", name, tr("{label} cannot be below zero.", label=label)
+                Level.STOP,
+                "below_zero",
+                name,
+                tr("{label} cannot be below zero.", label=label),
+                tr("Type zero or a value above it."),
             )
             return None
         return value

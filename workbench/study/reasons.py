@@ -118,7 +118,7 @@ def _not_listed(one: Judged, _ranking: Ranking, _display: Display) -> str:
 def _charge(one: Judged, ranking: Ranking, display: Display) -> Iterator[str]:
     """How far the factory charge is from the one to set."""
     change = ranking.setting.precharge - one.tank.factory_precharge
-    usual = 0.5 * display.unit(PRESSURE).factor
+    usual = 0.5 * PRESSURE.units["psi"].factor  # nobody reads a tyre gauge finer
     if abs(change) < usual:
         yield tr("The factory precharge is the one to set; check it.")
         return

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import asdict
 from typing import Any
 
 from workbench.job.choices import run_time_rules
@@ -31,7 +30,13 @@ def us(value: float | None, kind: Kind) -> float | None:
 
 def finding_record(finding: Finding) -> dict[str, Any]:
     """A finding as plain data."""
-    return asdict(finding) | {"level": finding.level.name.lower()}
+    return {
+        "level": finding.level.name.lower(),
+        "code": finding.code,
+        "field": finding.field,
+        "text": finding.told(_US),
+        "remedy": finding.remedy,
+    }
 
 
 def size_record(results: Results) -> dict[str, Any]:
@@ -39,7 +44,7 @@ def size_record(results: Results) -> dict[str, Any]:
     setting, sizing, precharge = results.setting, results.sizing, results.precharge
     if setting is None or sizing is None or precharge is None:
         raise ValueError("a stop stands against these results")
-    duty = results.ranking.duty if results.ranking else None
+    duty = results.duty
     rules = run_time_rules()
     return {
         "required_drawdown_gal": us(sizing.required, VOLUME),

@@ -21,7 +21,7 @@ def drawdown_record(
 ) -> tuple[dict[str, Any], tuple[Finding, ...]]:
     """Drawdown of a tank of total volume [m³] at the job's setting, as plain data with findings.
 
-    The record is empty when a stop stands in the findings.
+    The record is empty when an entry could not be used; a stop in the findings forbids to show it.
     """
     inputs = read_inputs(job)
     findings = (*inputs.findings, *cautions(inputs, None))

@@ -34,7 +34,9 @@ class Unit:
 class Kind:
     """A physical quantity: its units by symbol, which one each system shows, and other spellings.
 
-    ``pint`` is the SI unit in pint's spelling; it tells pint which dimension is wanted.
+    ``pint`` is the SI unit in pint's spelling; it tells pint which dimension is wanted. With
+    ``is_open`` units that are not listed are looked for in pint; starts and temperatures are
+    closed, since pint reads "rpm" as an angle and "delta_degF" as a temperature.
     ``us`` and ``metric`` are the symbols shown in US customary and in SI.
     """
 
@@ -44,6 +46,7 @@ class Kind:
     metric: str
     units: dict[str, Unit]
     spellings: dict[str, str] = field(default_factory=dict)
+    is_open: bool = True
 
     def find(self, text: str) -> Unit | None:
         """The listed unit that ``text`` spells (case does not matter), or None."""
@@ -56,7 +59,14 @@ class Kind:
 
 
 def _kind(
-    name: str, pint: str, us: str, metric: str, units: list[Unit], spellings: str = ""
+    name: str,
+    pint: str,
+    us: str,
+    metric: str,
+    units: list[Unit],
+    spellings: str = "",
+    *,
+    is_open: bool = True,
 ) -> Kind:
     """Build a kind; ``spellings`` reads "gal: gals, gallon, gallons; L: l, liter"."""
     table: dict[str, str] = {}
@@ -64,7 +74,7 @@ def _kind(
         symbol, _, others = line.partition(":")
         for other in others.split(","):
             table[other.strip().casefold()] = symbol.strip()
-    return Kind(name, pint, us, metric, {unit.symbol: unit for unit in units}, table)
+    return Kind(name, pint, us, metric, {unit.symbol: unit for unit in units}, table, is_open)
 
 
 PRESSURE = _kind(
@@ -138,6 +148,7 @@ TEMPERATURE = _kind(
     "°C",
     [Unit("°F", 5 / 9, 0, 459.67), Unit("°C", 1.0, 1, 273.15), Unit("K", 1.0, 1)],
     "°F: f, degf, deg f, fahrenheit; °C: c, degc, deg c, celsius; K: kelvin",
+    is_open=False,
 )
 MASS = _kind(
     "weight",
@@ -154,5 +165,18 @@ STARTS_PER_HOUR = _kind(
     "/h",
     [Unit("/h", 1 / 3600)],
     "/h: per hour, per h, starts/h, 1/h, starts per hour, /hr",
+    is_open=False,
 )
-NUMBER = _kind("plain number", "dimensionless", "", "", [Unit("", 1.0, 2)])
+NUMBER = _kind("plain number", "dimensionless", "", "", [Unit("", 1.0, 2)], is_open=False)
+KINDS = (
+    PRESSURE,
+    VOLUME,
+    FLOW,
+    TIME,
+    LENGTH,
+    ALTITUDE,
+    TEMPERATURE,
+    MASS,
+    STARTS_PER_HOUR,
+    NUMBER,
+)

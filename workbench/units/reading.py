@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from workbench.units.kinds import PRESSURE, Kind, Unit
+from workbench.units.kinds import KINDS, PRESSURE, Kind, Unit
 from workbench.words import tr
 
 _LONGEST = 60
@@ -180,7 +180,8 @@ def unit_of(text: str, kind: Kind) -> Unit:
             tr("“{unit}” is absolute pressure; the gauge reading is wanted.", unit=text),
             tr("Subtract the air pressure at the site (about 14.7 psi at sea level)."),
         )
-    if not kind.us or not _SAFE_UNIT.fullmatch(text):
+    known_elsewhere = any(other.pint != kind.pint and other.find(text) for other in KINDS)
+    if not kind.is_open or known_elsewhere or not _SAFE_UNIT.fullmatch(text):
         raise UnitError(tr("“{unit}” is not a unit of {kind}.", unit=text, kind=kind.name), remedy)
     return _ask_pint(text, kind, remedy)
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QWidget
 
 from workbench.gui import theme
+from workbench.units import Display
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -54,14 +55,18 @@ class FieldRow:
         if not visible:
             self.message.hide()
 
-    def show_findings(self, findings: Sequence[Finding], echo: str = "") -> None:
+    def show_findings(self, findings: Sequence[Finding], display: Display, echo: str = "") -> None:
         """Say what is wrong and how to mend it, in words that a screen reader also gets."""
         worst = max(findings, key=_level, default=None)
-        text = f"{worst.text} {worst.remedy}".strip() if worst else echo
-        if worst:
-            words = (tr("Note"), tr("Caution"), tr("Stop"))
-            text = f"{words[worst.level]}: {text}"
-        theme.set_role(self.message, _ROLES[worst.level] if worst else "muted")
+        if worst is None:
+            self.show_message(echo, "muted")
+            return
+        words = (tr("Note"), tr("Caution"), tr("Stop"))
+        self.show_message(f"{words[worst.level]}: {worst.sentence(display)}", _ROLES[worst.level])
+
+    def show_message(self, text: str, role: str) -> None:
+        """Show a text beneath the field, or nothing when it is empty."""
+        theme.set_role(self.message, role)
         self.message.setText(text)
         self.message.setVisible(bool(text) and not self.field.isHidden())
         self._tell(text)

@@ -40,7 +40,9 @@ class _Axis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
 
     def tickStrings(self, values: Any, scale: float, spacing: float) -> list[str]:
         """The numbers at the ticks."""
-        return [text.replace(".", self.mark) for text in super().tickStrings(values, scale, spacing)]
+        return [
+            text.replace(".", self.mark) for text in super().tickStrings(values, scale, spacing)
+        ]
 
 
 class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no types

@@ -54,10 +54,4 @@ class TankRow(FieldRow):
 
     def show_problem(self, problem: str, echo: str = "") -> None:
         """Say what is wrong; if nothing is, how the entry was understood."""
-        if not problem:
-            self.show_findings((), echo)
-            return
-        theme.set_role(self.message, "problem")
-        self.message.setText(problem)
-        self.message.setVisible(True)
-        self._tell(problem)
+        self.show_message(problem or echo, "problem" if problem else "muted")

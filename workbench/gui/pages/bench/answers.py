@@ -105,7 +105,9 @@ class RulesTable(QWidget):
 def _spread_text(sizing: Sizing, display: Display) -> str:
     if sizing.spread < 1.005:
         return tr("All rules agree.")
-    return tr("They differ by a factor of {factor}.", factor=display.number(sizing.spread, NUMBER, 1))
+    return tr(
+        "They differ by a factor of {factor}.", factor=display.number(sizing.spread, NUMBER, 1)
+    )
 
 
 class AnswersPanel(QWidget):

@@ -106,14 +106,6 @@ class InputsPanel(QScrollArea):
             self.setMinimumWidth(self.minimum_width())
         return super().eventFilter(watched, event)
 
-    def focusNextPrevChild(self, forward: bool) -> bool:
-        """Tab on, and bring the field that gets the focus into view with its message."""
-        moved = super().focusNextPrevChild(forward)
-        focused = self.focusWidget()
-        if moved and self._body.isAncestorOf(focused):
-            self.ensureWidgetVisible(focused, 0, theme.WIDE * 2)
-        return moved
-
     def show_job(self) -> None:
         """Show what the job holds, in the chosen units, and each finding beside its field."""
         job, display = self._store.job, self._store.display
@@ -133,7 +125,7 @@ class InputsPanel(QScrollArea):
                 row.show_unit(display.symbol(control.kind or PRESSURE))
             elif isinstance(control, ChoiceField | TickField):
                 control.show_value(value)
-            row.show_findings(by_field[name], echo)
+            row.show_findings(by_field[name], display, echo)
 
     def _on_entered(self, entry: Any, episode: int) -> None:
         self._edit(self.sender(), entry, episode)

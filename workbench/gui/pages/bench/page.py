@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
+    QApplication,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -47,6 +48,9 @@ class BenchPage(QWidget):
         self._lay_out()
         store.changed.connect(self.show_results)
         store.selected.connect(self.show_chosen)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._follow_focus)
 
     def _lay_out(self) -> None:
         theme.set_role(self.reading, "muted")
@@ -74,6 +78,7 @@ class BenchPage(QWidget):
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setAccessibleName(tr("Results"))
         scroll.setWidget(results)
+        self._areas = (self.inputs, scroll)
         row = QHBoxLayout(self)
         row.setContentsMargins(theme.CLOSE, theme.CLOSE, theme.CLOSE, theme.CLOSE)
         row.setSpacing(theme.NEAR)
@@ -93,6 +98,9 @@ class BenchPage(QWidget):
         assert layout is not None  # noqa: S101 - set in _lay_out
         layout.addWidget(self.plot)
         self._lower.setSizes(_SHARES)
+        last_input = list(self.inputs.rows.values())[-1].field
+        self.setTabOrder(last_input, self.plot)  # as one reads: it stands above the tanks
+        self.setTabOrder(self.plot, self.tanks.order)
         self.show_results()
         QTimer.singleShot(0, self.completed.emit)
 
@@ -110,6 +118,14 @@ class BenchPage(QWidget):
         self.tanks.show_chosen(candidate)
         if self.plot is not None:
             self.plot.show_chosen(candidate)
+
+    def _follow_focus(self, _old: QWidget | None, now: QWidget | None) -> None:
+        """Scroll what gets the focus into sight with its message, but not from under the mouse."""
+        if now is None or QApplication.mouseButtons() != Qt.MouseButton.NoButton:
+            return
+        for area in self._areas:
+            if area.widget().isAncestorOf(now):
+                area.ensureWidgetVisible(now, 0, theme.WIDE * 2)
 
     def _show_reading(self, text: str) -> None:
         self.reading.setText(text or _legend())
