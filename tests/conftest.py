@@ -13,6 +13,7 @@ import shutil
 import sys
 import tempfile
 import threading
+import time
 import weakref
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -62,6 +63,8 @@ def pytest_configure(config: pytest.Config) -> None:
     place = os.path.relpath(file) if sys.platform == "win32" else str(file)
     os.environ["QT_QPA_PLATFORM"] = f"offscreen:configfile={place}"
     os.environ.update(LC_ALL="C.UTF-8", LANG="C.UTF-8", TZ="UTC")
+    if hasattr(time, "tzset"):
+        time.tzset()
     os.environ["QT_SCALE_FACTOR"] = str(scale)
     for name in ("LANGUAGE", "QT_FONT_DPI", "QT_STYLE_OVERRIDE"):
         os.environ.pop(name, None)

@@ -141,8 +141,8 @@ def test_a_job_file_that_is_not_there(refused: Refused, catalog: Path, tmp_path:
         (b"{not json", "damaged"),
         (b"{}", "not a job"),
         (b'{"format": "tank-workbench job", "schema_version": 99}', "newer version"),
-        (b'{"format": "tank-workbench job", "schema_version": 1, "cut_in": null}', "cut_in"),
-        (b'{"format": "tank-workbench job", "schema_version": 1, "order": "x"}', "order"),
+        (b'{"format": "tank-workbench job", "schema_version": 1, "cut_in": "1 psi"}', "lacks"),
+        (document.to_bytes(Job()).replace(b"30 psi", b"38 psi"), "damaged, or changed outside"),
     ],
 )
 def test_a_job_file_that_cannot_be_used(

@@ -13,12 +13,15 @@ from hypothesis import strategies as st
 from workbench.job import document
 from workbench.job.document import JobError
 from workbench.job.job import Job
+from workbench.safe_file import SaveError
 from workbench.units import Unread
 
 
 def content(**changes: Any) -> bytes:
-    """The file of a new job with some entries replaced."""
-    return json.dumps(json.loads(document.to_bytes(Job())) | changes).encode()
+    """The file of a new job with some entries replaced, as another program may write it."""
+    entries = json.loads(document.to_bytes(Job())) | changes
+    del entries["checksum"]
+    return json.dumps(entries).encode()
 
 
 def refusal(data: bytes) -> JobError:
@@ -90,9 +93,37 @@ def test_a_byte_order_mark_does_no_harm() -> None:
     assert document.from_bytes(b"\xef\xbb\xbf" + document.to_bytes(Job()), "site.json") == Job()
 
 
-def test_an_entry_left_out_has_its_usual_value() -> None:
+def test_no_default_is_put_in_the_place_of_an_entry_that_is_left_out() -> None:
     bare = json.dumps({"format": document.FORMAT, "schema_version": 1}).encode()
-    assert document.from_bytes(bare, "site.json") == Job()
+    assert "lacks these entries: pump_flow, " in str(refusal(bare))
+    entries = json.loads(document.to_bytes(Job()))
+    del entries["altitude"], entries["checksum"]
+    assert "lacks these entries: altitude." in str(refusal(json.dumps(entries).encode()))
+
+
+@pytest.mark.parametrize("old_new", [("10 gpm", "30 gpm"), ("50 psi", "58 psi"), ("true", "null")])
+def test_a_flipped_bit_is_no_other_job(old_new: tuple[str, str]) -> None:
+    old, new = (text.encode() for text in old_new)
+    data = document.to_bytes(Job())
+    assert old in data
+    message = str(refusal(data.replace(old, new, 1)))
+    assert "damaged, or changed outside this program" in message
+    assert "remove its line “checksum”" in message
+
+
+def test_a_job_of_another_layout_is_the_same_job() -> None:
+    entries = json.loads(document.to_bytes(Job()))
+    shuffled = dict(sorted(entries.items(), reverse=True))
+    assert document.from_bytes(json.dumps(shuffled).encode(), "site.json") == Job()
+
+
+def test_a_job_that_could_not_be_read_again_is_not_saved(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(document, "_LARGEST_FILE", 500)
+    with pytest.raises(SaveError, match="too large"):
+        document.write(Job(), tmp_path / "a")
+    assert not (tmp_path / "a").exists()
 
 
 @pytest.mark.parametrize("version", [2, 3, 10**9])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import secrets
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -13,6 +14,7 @@ import pytest
 
 from tests.faults.steps import steps_of, watched
 from tests.safe_file.helpers import NEW, OLD, fails_with, mode_of, names_in, posix, root
+from workbench import safe_file
 from workbench.safe_file import SaveError, keep_backup, write_atomic
 
 
@@ -196,3 +198,15 @@ def test_a_file_that_cannot_be_read_has_no_backup(tmp_path: Path) -> None:
     with pytest.raises(SaveError, match=r"No backup of “quote\.json” could be made"):
         keep_backup(tmp_path / "quote.json")
     assert names_in(tmp_path) == ["quote.json"]
+
+
+def test_a_temporary_file_never_takes_the_place_of_another_one_s(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(secrets, "token_hex", lambda _: "0123456789ab")
+    taken = tmp_path / f".quote.json.{safe_file._host()}-{os.getpid()}.0123456789ab.part"
+    taken.write_bytes(OLD)
+    with pytest.raises(SaveError):
+        write_atomic(tmp_path / "quote.json", NEW)
+    assert taken.read_bytes() == OLD
+    assert names_in(tmp_path) == [taken.name]

@@ -38,6 +38,7 @@ class ChangeInputs(QUndoCommand):
         if not isinstance(other, ChangeInputs) or other.after.keys() != self._after.keys():
             return False
         self._after = other.after
+        other.__dict__.clear()  # Qt deletes it now, but PySide keeps its Python half for good
         if self._before == self._after:
             self.setObsolete(True)
         return True

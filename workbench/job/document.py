@@ -1,7 +1,12 @@
-"""The job's file: one JSON document with a schema version, written whole or not at all."""
+"""The job's file: one JSON document with a schema version, written whole or not at all.
+
+A checksum over the content tells a damaged file from a job: a flipped bit can turn "10 gpm" into
+"30 gpm". A file written by another program may leave it out.
+"""
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Callable
 from pathlib import Path
@@ -10,15 +15,21 @@ from typing import Any
 from pydantic import ValidationError
 
 from workbench import safe_file
+from workbench.catalog.problems import shown
 from workbench.job.job import SCHEMA_VERSION, Job
 from workbench.words import tr
 
 FORMAT = "tank-workbench job"
 SUFFIX = ".tankjob.json"
-_LARGEST_FILE = 64 * 1024 * 1024
+_CHECKSUM = "checksum"
+_LARGEST_FILE = 8 * 1024 * 1024  # 15,000 tanks in the snapshot
+_LONGEST_LIST = 400  # characters of a list of bad entries in a message
 
 MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
 """From each older schema version, the step to the next. A golden file of each is kept in tests."""
+
+
+_MAY_BE_MISSING = {"demo", "title", "catalog"}  # no inputs of the sizing
 
 
 class JobError(safe_file.FileError):
@@ -27,9 +38,16 @@ class JobError(safe_file.FileError):
 
 def to_bytes(job: Job) -> bytes:
     """The file content of a job: UTF-8 JSON, one input to a line, the same every time."""
-    content = {"format": FORMAT} | job.model_dump(mode="json")
-    text = json.dumps(content, ensure_ascii=False, indent=1) + "\n"
+    content = job.model_dump(mode="json")
+    sealed = {"format": FORMAT, _CHECKSUM: checksum(content)} | content
+    text = json.dumps(sealed, ensure_ascii=False, indent=1) + "\n"
     return text.encode(errors="backslashreplace")  # half a character becomes JSON's own "\ud800"
+
+
+def checksum(content: dict[str, Any]) -> str:
+    """Of the values, not of the text: spaces and the order of the keys do not count."""
+    text = json.dumps(content, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def write(job: Job, path: Path) -> None:
@@ -38,7 +56,15 @@ def write(job: Job, path: Path) -> None:
     Raises:
         safe_file.SaveError: nothing was written; the old file is untouched.
     """
-    safe_file.write_atomic(path, to_bytes(job))
+    data = to_bytes(job)
+    if len(data) > _LARGEST_FILE:
+        raise safe_file.SaveError(
+            tr(
+                "The job is too large to be saved: it would hold too many of the catalogue's tanks."
+            ),
+            tr("Narrow the limits so that fewer tanks pass, or split the catalogue."),
+        )
+    safe_file.write_atomic(path, data)
 
 
 def read(path: Path) -> Job:
@@ -62,7 +88,11 @@ def from_bytes(data: bytes, name: str) -> Job:
             tr("{name} is not a job of this program.", name=name),
             tr("Open a file that this program has saved, ending in {suffix}.", suffix=SUFFIX),
         )
-    content = _migrated(content, name)
+    _check_version(content.get("schema_version"), name)
+    _check_sum(content, name)
+    for version in range(content["schema_version"], SCHEMA_VERSION):
+        content = MIGRATIONS[version](content)
+    _check_complete(content, name)
     try:
         return Job.model_validate(content)
     except ValidationError as error:
@@ -73,6 +103,26 @@ def from_bytes(data: bytes, name: str) -> Job:
         ) from error  # fmt: skip
     except RecursionError as error:
         raise _damaged(name) from error
+
+
+def _check_sum(content: dict[str, Any], name: str) -> None:
+    """Take the checksum out of the content; without one there is nothing to hold it against."""
+    given = content.pop(_CHECKSUM, None)
+    if given is not None and given != checksum(content):
+        raise JobError(
+            tr("{name} was damaged, or changed outside this program.", name=name),
+            tr("Open an older copy. If it was changed on purpose, remove its line “checksum”."),
+        )
+
+
+def _check_complete(content: dict[str, Any], name: str) -> None:
+    """Every input must stand in the file: a default put in its place would be a silent guess."""
+    missing = [entry for entry in Job.model_fields if entry not in {*content, *_MAY_BE_MISSING}]
+    if missing:
+        raise JobError(
+            tr("{name} lacks these entries: {entries}.", name=name, entries=", ".join(missing)),
+            tr("Open a file that this program has saved."),
+        )
 
 
 def _as_json(data: bytes, name: str) -> Any:
@@ -101,8 +151,7 @@ def _damaged(name: str) -> JobError:
     )
 
 
-def _migrated(content: dict[str, Any], name: str) -> dict[str, Any]:
-    version = content.get("schema_version")
+def _check_version(version: Any, name: str) -> None:
     if type(version) is not int or version < 1:
         raise JobError(
             tr("{name} does not say which version of the job format it has.", name=name),
@@ -113,18 +162,14 @@ def _migrated(content: dict[str, Any], name: str) -> dict[str, Any]:
             tr("{name} was saved by a newer version of this program.", name=name),
             tr("Update the program, then open the job again. The file was not changed."),
         )
-    while version < SCHEMA_VERSION:
-        content = MIGRATIONS[version](content)
-        version += 1
-    return content
 
 
 def _entries(error: ValidationError, most: int = 5) -> str:
     problems = error.errors(include_url=False, include_input=False)
     lines = [
-        f"{'.'.join(str(part) for part in problem['loc']) or '?'}: {problem['msg']}"
+        f"{shown('.'.join(str(part) for part in problem['loc'])) or '?'}: {shown(problem['msg'])}"
         for problem in problems[:most]
     ]
     if len(problems) > most:
         lines.append(tr("and {count} more", count=len(problems) - most))
-    return "; ".join(lines)
+    return "; ".join(lines)[:_LONGEST_LIST]

@@ -6,7 +6,6 @@ The form, the findings and the command line all read this one table.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from workbench.units import (
     ALTITUDE,
@@ -36,7 +35,6 @@ class Field:
     empty: str = ""
 
 
-@lru_cache(maxsize=1)
 def fields() -> dict[str, Field]:
     """Every entered quantity by its name in :class:`workbench.job.job.Job`."""
     return {

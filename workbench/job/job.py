@@ -72,15 +72,26 @@ class _TypedText:
             and set(value) == {"unread"}
             and isinstance(value["unread"], str)
         ):
-            text = value["unread"]
-            why = tr("“{text}” could not be read.", text=text[:_LONGEST_SHOWN])
-            return Unread(text, why, tr("Type it again."))
+            return self._unread(value["unread"])
         if not isinstance(value, str):
             raise ValueError("must be a text with a unit, such as “50 psi”")  # noqa: TRY004
         try:
-            return parse(value, self._kind) if self._kind else parse_bands(value)
+            return self._parse(value)
         except UnitError as error:
             return Unread(value, str(error), error.remedy)
+
+    def _parse(self, text: str) -> Quantity | Bands:
+        return parse(text, self._kind) if self._kind else parse_bands(text)
+
+    def _unread(self, text: str) -> Unread:
+        """A text that was unreadable when it was saved stays so, though "1.500 gal" may have been
+        that only where the decimal mark is a comma."""
+        try:
+            self._parse(text)
+        except UnitError as error:
+            return Unread(text, str(error), error.remedy)
+        why = tr("“{text}” could not be read.", text=text[:_LONGEST_SHOWN])
+        return Unread(text, why, tr("Type it again."))
 
     @staticmethod
     def _write(value: Quantity | Bands | Unread | None) -> Any:

@@ -25,7 +25,7 @@ class FieldRow:
     def __init__(self, grid: QGridLayout, label: str, field: QWidget, help_text: str) -> None:
         row = grid.rowCount()
         self.field = field
-        self._name = label
+        self.name = label
         self._spoken = ""
         self.label = QLabel(tr("{label}:", label=label))
         self.label.setBuddy(field)
@@ -42,11 +42,13 @@ class FieldRow:
         grid.addWidget(self.message, row + 1, 0, 1, 2)
 
     def show_unit(self, unit: str) -> None:
-        """Tell the unit in which a bare number is meant; heard with the field's name."""
+        """Tell the unit in which a bare number is meant, to the eye and to a screen reader."""
         if unit == self.field.property("unitText"):
             return
         self.field.setProperty("unitText", unit)
-        self.field.setAccessibleName(f"{self._name} ({unit})" if unit else self._name)
+        seen = tr("{label}, {unit}:", label=self.name, unit=unit)
+        self.label.setText(seen if unit else tr("{label}:", label=self.name))
+        self.field.setAccessibleName(f"{self.name} ({unit})" if unit else self.name)
 
     def set_visible(self, visible: bool) -> None:
         """Show or hide the whole row."""

@@ -11,10 +11,12 @@ from typing import Any
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetrics, QKeyEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from workbench.gui import theme
+from workbench.gui.plots.axis import Axis
+from workbench.gui.plots.tank_marks import TankMarks
 from workbench.gui.theme import Theme
 from workbench.study.evaluate import Results
 from workbench.study.lines import BandLine
@@ -26,23 +28,7 @@ _MOST_MARKS = 4000  # more than this fall on the same pixels, and are thinned to
 _BEYOND = 1.03  # the lines go a little beyond the largest tank; their labels stand behind
 _OVER = 1.4  # a required drawdown this far above all lines is shown; a higher one is told
 _STEPS = 200  # of the reading line across the plot
-_MARK_SIZE, _CHOSEN_SIZE, _LINE_MARK_SIZE = 8, 16, 6
-
-
-class _Axis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
-    """An axis whose numbers have the locale's decimal mark, and always the unit it names."""
-
-    mark = "."
-
-    def __init__(self, side: str) -> None:
-        super().__init__(side)
-        self.enableAutoSIPrefix(enable=False)
-
-    def tickStrings(self, values: Any, scale: float, spacing: float) -> list[str]:
-        """The numbers at the ticks."""
-        return [
-            text.replace(".", self.mark) for text in super().tickStrings(values, scale, spacing)
-        ]
+_CHOSEN_SIZE, _LINE_MARK_SIZE = 16, 6
 
 
 class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no types
@@ -57,12 +43,13 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
     _theme: Theme | None = None  # None also while Qt calls changeEvent during construction
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        self._axes = {side: _Axis(side) for side in ("left", "bottom")}
-        super().__init__(parent, axisItems=self._axes)
+        self._axes = {side: Axis(side) for side in ("left", "bottom")}
+        super().__init__(parent, axisItems=self._axes, enableMenu=False)
         self._results: Results | None = None
         self._display = Display()
-        self._indices = np.empty(0, dtype=np.intp)  # candidates of the marks
-        self._extent = (1.0, 1.0)
+        self._extent = (1.0, 1.0)  # of the lines
+        self._range = (1.0, 1.0)  # of the whole picture
+        self._drawn: object = None  # what the lines were last drawn from
         self._cursor = 0.0
         self._ringed: int | None = None  # the chosen candidate
         self._lines: list[Any] = []
@@ -73,22 +60,24 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         # pyqtgraph asks for its size hint at least, more than a small screen has
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.hideButtons()
-        self.setMenuEnabled(False)
         self._plot = self.getPlotItem()
+        self._box = self._plot.getViewBox()
         self._plot.showGrid(x=True, y=True, alpha=0.1)
         self._required = pg.InfiniteLine(angle=0)
         self._reading = pg.InfiniteLine(angle=90)
-        self._tanks = pg.ScatterPlotItem(pxMode=True)
+        self._line_marks = pg.ScatterPlotItem(pxMode=True, size=_LINE_MARK_SIZE)
+        self._line_marks.setZValue(-1)
         self._chosen = pg.ScatterPlotItem(pxMode=True)
         self._required_label = pg.TextItem(anchor=(0, 1))
-        for item in (self._required, self._reading):
-            self._plot.addItem(item)
-        for item in (self._tanks, self._chosen):
-            self._plot.getViewBox().addItem(item)  # marks, no curves
-        self._plot.addItem(self._required_label)
+        self._tanks = TankMarks(self._box, self)
+        self._tanks.picked.connect(self.picked)
+        # into the box: the plot keeps books on its curves, which ours need not
+        for item in (
+            self._line_marks, self._required, self._reading, self._chosen, self._required_label
+        ):  # fmt: skip
+            self._box.addItem(item)
         self._reading.hide()
-        self._tanks.sigClicked.connect(self._on_clicked)
-        self._plot.getViewBox().sigResized.connect(self._on_resized)
+        self._box.sigResized.connect(self._on_resized)
         self.scene().sigMouseMoved.connect(self._on_mouse_moved)
 
     def minimumSizeHint(self) -> QSize:
@@ -137,11 +126,13 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         tallest = max(reach, min(required, _OVER * reach)) * 1.1
         x, y = (self._display.value(v, VOLUME) for v in (widest * _BEYOND, tallest))
         self._extent = (x, y)
-        self._plot.setXRange(0, x * self._label_room(results.lines), padding=0)
-        self._plot.setYRange(0, y, padding=0)
+        whole = (x * self._label_room(results.lines), y)
+        if whole != self._range:
+            self._range = whole
+            self._box.setRange(xRange=(0, whole[0]), yRange=(0, y), padding=0)
         unit = self._display.symbol(VOLUME)
-        self._plot.getAxis("bottom").setLabel(tr("Total volume, {unit}", unit=unit))
-        self._plot.getAxis("left").setLabel(tr("Drawdown, {unit}", unit=unit))
+        self._axes["bottom"].show_title(tr("Total volume, {unit}", unit=unit))
+        self._axes["left"].show_title(tr("Drawdown, {unit}", unit=unit))
 
     def _label_room(self, lines: tuple[BandLine, ...]) -> float:
         """How much wider than the lines the picture is, so that the longest label has room."""
@@ -151,11 +142,17 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         return 1.0 / (1.0 - min(float(words + theme.APART) / across, 0.4))
 
     def _draw_lines(self, results: Results) -> None:
+        drawn = (results.lines, self._extent, self._display, self._theme, theme.font())
+        if drawn == self._drawn:
+            return
+        self._drawn = drawn
         for item in self._lines:
-            self._plot.removeItem(item)
+            self._box.removeItem(item)
         self._lines, self._labels = [], []
         shown = theme.current()
         x = self._extent[0]
+        spots: list[dict[str, Any]] = []
+        inside = pg.mkBrush(shown.base)
         for place, line in enumerate(results.lines):
             curve = shown.curves[place % len(shown.curves)]
             # a fifth band has the first colour again, with another dash
@@ -166,23 +163,17 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
                 pen.setDashPattern(list(dash))
             # the user's own line carries the tanks' marks, so its own stands at its end only
             at = np.array([0.0, x] if line.is_users else [0.0, x / 3, x * 2 / 3, x])
-            drawn = pg.PlotDataItem(
-                at,
-                at * line.factor,
-                pen=pen,
-                symbol=curve.marker,
-                symbolSize=_LINE_MARK_SIZE,
-                symbolPen=pg.mkPen(curve.colour),
-                symbolBrush=shown.base,
-                antialias=True,
-            )
+            look = {"symbol": curve.marker, "pen": pg.mkPen(curve.colour), "brush": inside}
+            spots += [{"pos": (across, across * line.factor)} | look for across in at]
+            stroke = pg.PlotCurveItem(at, at * line.factor, pen=pen, antialias=True)
+            stroke.setZValue(-1)
             label = pg.TextItem(self._label_of(line), color=curve.colour, anchor=(0, 0.5))
             label.setFont(theme.font(bold=line.is_users))
-            for item in (drawn, label):
-                self._plot.addItem(item)
+            for item in (stroke, label):
+                self._box.addItem(item)
                 self._lines.append(item)
-            drawn.setZValue(-1)
             self._labels.append((x * line.factor, label))
+        self._line_marks.setData(spots)
         self._place_labels()
 
     def _on_resized(self) -> None:
@@ -193,7 +184,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
     def _place_labels(self) -> None:
         """Each label behind the end of its line, moved up where it would lie on the one below."""
         x, y = self._extent
-        gap = y * self.fontMetrics().height() / max(self._plot.getViewBox().height(), 1.0)
+        gap = y * self.fontMetrics().height() / max(self._box.height(), 1.0)
         lowest = 0.0
         for height, label in sorted(self._labels, key=_height):
             lowest = max(height, lowest)
@@ -211,9 +202,8 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
 
     def _draw_tanks(self, ranking: Ranking | None) -> None:
         if ranking is None:
-            self._tanks.setData([], [])
-            self._chosen.setData([], [])
-            self._indices = np.empty(0, dtype=np.intp)
+            self._tanks.clear()
+            self._chosen.clear()
             return
         volume = self._display.value(ranking.candidates.volume, VOLUME)
         water = self._display.value(ranking.drawdown, VOLUME)
@@ -221,23 +211,13 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         shown = np.arange(len(volume))
         if len(shown) > _MOST_MARKS:
             shown = self._one_per_pixel(volume, water, passes)
-        self._indices = shown[np.argsort(passes[shown], kind="stable")]  # passing ones on top
-        at = self._indices
-        self._tanks.setData(
-            volume[at],
-            water[at],
-            symbol=["o" if ok else "s" for ok in passes[at]],
-            pen=[self._pens[int(ok)] for ok in passes[at]],
-            brush=[self._brushes[int(ok)] for ok in passes[at]],
-            size=_MARK_SIZE,
-        )
+        self._tanks.show_tanks(shown, volume[shown], water[shown], passes[shown])
 
     def _one_per_pixel(
         self, volume: np.ndarray, water: np.ndarray, passes: np.ndarray
     ) -> np.ndarray:
         """Marks that would be drawn over each other in the same state, once each."""
-        box = self._plot.getViewBox()
-        across, up = max(box.width(), 1.0), max(box.height(), 1.0)
+        across, up = max(self._box.width(), 1.0), max(self._box.height(), 1.0)
         column = (volume / self._extent[0] * across).astype(np.int64)
         row = (water / self._extent[1] * up).astype(np.int64)
         key = (column * 20_000 + row) * 2 + passes
@@ -273,19 +253,13 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
     def _dress(self) -> None:
         shown = self._theme = theme.current()
         self.setBackground(shown.base)
-        font: QFont = theme.font()
-        for side in ("left", "bottom"):
-            axis = self._plot.getAxis(side)
-            axis.setPen(pg.mkPen(shown.axis))
-            axis.setTextPen(pg.mkPen(shown.text))
-            axis.setTickFont(font)
-            axis.label.setFont(font)
+        for axis in self._axes.values():
+            axis.dress(shown, theme.font())
+        self._tanks.dress(shown)
         self._required.setPen(pg.mkPen(shown.text, width=theme.CURVE_WIDTH))
         self._required_label.setColor(shown.text)
         self._required_label.setFont(theme.font(bold=True))
         self._reading.setPen(pg.mkPen(shown.axis, width=1))
-        self._pens = (pg.mkPen(shown.muted, width=1.5), pg.mkPen(shown.good, width=1))
-        self._brushes = (pg.mkBrush(shown.base), pg.mkBrush(shown.good))
         self._chosen.setPen(pg.mkPen(shown.accent, width=3))
         self._chosen.setBrush(pg.mkBrush(None))
         self._chosen.setSize(_CHOSEN_SIZE)
@@ -295,7 +269,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
     def _on_mouse_moved(self, position: QPointF) -> None:
         if self._results is None or not self._plot.sceneBoundingRect().contains(position):
             return
-        x = self._plot.getViewBox().mapSceneToView(position).x()
+        x = self._box.mapSceneToView(position).x()
         if 0.0 <= x <= self._extent[0]:
             self._read_at(x)
 
@@ -357,10 +331,6 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
                   values=values)  # fmt: skip
         self.setAccessibleDescription(text)
         self.read.emit(text)
-
-    def _on_clicked(self, _item: Any, points: Any) -> None:
-        if len(points):
-            self.picked.emit(int(self._indices[points[0].index()]))
 
 
 def _height(label: tuple[float, Any]) -> float:

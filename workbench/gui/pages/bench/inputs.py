@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from workbench.gui import theme
@@ -16,7 +17,6 @@ from workbench.gui.fields.quantity_field import QuantityField
 from workbench.gui.store import Store
 from workbench.job.choices import PrechargeRule, precharge_rules, run_time_rules
 from workbench.job.fields import fields
-from workbench.units import PRESSURE
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -80,7 +80,9 @@ class InputsPanel(QScrollArea):
             entry = QuantityField(field.kind, field.empty)
             entry.setObjectName(name)
             entry.entered.connect(self._on_entered)
-            return FieldRow(grid, field.label, entry, field.help)
+            row = FieldRow(grid, field.label, entry, field.help)
+            row.show_unit(self._store.display.symbol(field.kind))
+            return row
         label, help_text = _labels()[name]
         control: QuantityField | ChoiceField | TickField
         if name == "bands":
@@ -101,10 +103,22 @@ class InputsPanel(QScrollArea):
         return self._body.minimumSizeHint().width() + bar
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Follow the body's width when the font grows."""
+        """Follow the body's size when the font grows or a message comes."""
         if watched is self._body and event.type() == QEvent.Type.LayoutRequest:
-            self.setMinimumWidth(self.minimum_width())
+            self._fit()
         return super().eventFilter(watched, event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Follow the width, on which the height of messages depends."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Scroll rather than squeeze: a scroll area knows nothing of texts that wrap."""
+        self.setMinimumWidth(self.minimum_width())
+        layout = self._body.layout()
+        assert layout is not None  # noqa: S101 - set when built
+        self._body.setMinimumHeight(layout.totalMinimumHeightForWidth(self.viewport().width()))
 
     def show_job(self) -> None:
         """Show what the job holds, in the chosen units, and each finding beside its field."""
@@ -122,7 +136,8 @@ class InputsPanel(QScrollArea):
             if isinstance(control, QuantityField):
                 control.show_entry(value, display)
                 echo = control.echo()
-                row.show_unit(display.symbol(control.kind or PRESSURE))
+                if control.kind is not None:
+                    row.show_unit(display.symbol(control.kind))
             elif isinstance(control, ChoiceField | TickField):
                 control.show_value(value)
             row.show_findings(by_field[name], display, echo)
@@ -135,8 +150,8 @@ class InputsPanel(QScrollArea):
 
     def _edit(self, control: QObject, value: Any, episode: int) -> None:
         name = control.objectName()
-        label = self.rows[name].label.text().rstrip(":")
-        self._store.edit({name: value}, tr("change {label}", label=label), episode)
+        text = tr("change {label}", label=self.rows[name].name)
+        self._store.edit({name: value}, text, episode)
 
 
 def _choices(name: str) -> Mapping[Any, str]:

@@ -152,9 +152,11 @@ class TanksPanel(QWidget):
     def _fit_columns(self) -> None:
         """Wide enough for headings and for what most rows hold; the last takes the rest."""
         header = self.table.horizontalHeader()
-        for column in range(header.count() - 1):
+        last = header.count() - 1
+        for column in range(last):
             cells = self.table.sizeHintForColumn(column) + theme.TIGHT
             self.table.setColumnWidth(column, max(header.sectionSizeHint(column), cells))
+        self.table.setColumnWidth(last, header.sectionSizeHint(last))
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow theme and font."""
