@@ -1,4 +1,4 @@
-"""Choosing a tank: in the table, in the plot, by order and by header; and taking the table along."""
+"""Choosing a tank in table and plot, putting tanks in order, and taking the table along."""
 
 from __future__ import annotations
 
@@ -78,7 +78,8 @@ def test_walking_on_without_choosing_leaves_the_choice_alone_until_space(user: U
     assert user.detail() == chosen
     assert [index.row() for index in user.table.selectionModel().selectedRows()] == [0]
     user.press(Qt.Key.Key_Space)
-    assert_chosen(user, 47)
+    assert user.detail().startswith(f"{user.rows()[47][1]}: ")
+    assert [index.row() for index in user.table.selectionModel().selectedRows()] == [0, 47]
 
 
 def test_the_reasons_of_a_passing_and_of_a_failing_tank_are_told(user: User) -> None:
@@ -87,6 +88,14 @@ def test_the_reasons_of_a_passing_and_of_a_failing_tank_are_told(user: User) -> 
     failing = user.column("Result").index("Fails")
     user.table.selectRow(failing)
     assert user.detail().split(": ", 1)[1].startswith(user.rows()[failing][-1])
+
+
+def test_the_reasons_are_in_sight_at_once_in_a_window_of_the_usual_size(user: User) -> None:
+    for row in (0, 20):
+        user.table.selectRow(row)
+        QApplication.processEvents()
+        label = user.page.tanks.detail
+        assert label.visibleRegion().boundingRect().height() == label.height()
 
 
 def test_the_chosen_tank_stays_chosen_through_edits_units_and_unreadable_texts(user: User) -> None:
@@ -322,8 +331,10 @@ def test_the_copied_table_reads_back_with_its_headings(user: User) -> None:
 def test_of_several_chosen_rows_only_these_are_copied(user: User) -> None:
     user.go_to(user.table)
     user.press(Qt.Key.Key_Home, CTRL)
+    user.press(Qt.Key.Key_Space)
     user.press(Qt.Key.Key_Down, SHIFT)
     user.press(Qt.Key.Key_Down, SHIFT)
+    assert user.detail().startswith(f"{user.rows()[2][1]}: ")
     user.menu("Edit", "Copy the table")
     assert pasted() == [user.headings(), *user.rows()[:3]]
 

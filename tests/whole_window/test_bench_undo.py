@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
-from tests.whole_window.user import Answers, User, at_window, demo_job
+from tests.whole_window.user import Answers, User, at_window, demo_job, few_tanks
 from workbench.job import document
 
 TEXTS = {
@@ -34,7 +34,7 @@ CHOICES = ("run_time_rule", "precharge_rule", "header_tanks")
 
 @pytest.fixture
 def demo(qtbot: QtBot) -> User:
-    return at_window(qtbot, demo_job())
+    return at_window(qtbot, demo_job(), few_tanks(12))
 
 
 def state(user: User) -> dict[str, object]:
@@ -189,8 +189,7 @@ def test_another_edit_after_undo_forgets_what_was_undone(demo: User) -> None:
 
 
 def test_the_menu_offers_undo_and_redo_by_name_only_when_there_is_something(demo: User) -> None:
-    menus = {action.text(): action.menu() for action in demo.window.menuBar().actions()}
-    undo, redo = menus["&Edit"].actions()[:2]
+    undo, redo = demo.entry("Edit", "Undo"), demo.entry("Edit", "Redo")
     assert (undo.isEnabled(), redo.isEnabled()) == (False, False)
     demo.choose("header_tanks", "up to two equal")
     assert undo.text() == "&Undo change Tanks"

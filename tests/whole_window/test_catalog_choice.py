@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,10 +12,19 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QDesktopServices
 from pytestqt.qtbot import QtBot
 
-from tests.whole_window.user import Answers, User, at_window, demo_job, few_tanks, own_catalog
+from tests.whole_window.user import (
+    Answers,
+    User,
+    at_window,
+    demo_job,
+    few_tanks,
+    own_catalog,
+    show,
+)
 from workbench import paths
 from workbench.gui.settings import Settings
 from workbench.gui.theme import LIGHT
+from workbench.gui.window import MainWindow
 
 PATIENCE = 5000  # ms for the system to tell of a changed file; it takes some tens
 
@@ -36,10 +46,7 @@ def until(qtbot: QtBot, shows: Callable[[], bool]) -> None:
 
 
 def test_the_demo_is_ranked_until_a_file_was_chosen(qtbot: QtBot) -> None:
-    settings = Settings()
-    settings.catalog = None
-    user = at_window(qtbot, catalog=paths.default_catalog())
-    user.window.settings.catalog = None
+    user = show(qtbot, MainWindow(Settings()))
     assert user.window.source.path == paths.default_catalog()
     assert user.status() == "demo-tanks.csv: 48 tanks"
 
@@ -131,8 +138,10 @@ def test_rows_that_cannot_be_used_stand_greyed_at_the_end_with_reasons(
     qtbot: QtBot, user: User
 ) -> None:
     def spoil(lines: list[str]) -> list[str]:
-        lines[2] = lines[2].replace("bladder vertical", "barrel")
-        lines[4] = lines[4].replace(",125,", ",,")
+        lines[2] = re.sub("(bladder|diaphragm) [a-z-]+", "barrel", lines[2])
+        cells = lines[4].split(",")
+        cells[lines[0].split(",").index("max_working_pressure_psi")] = ""
+        lines[4] = ",".join(cells)
         return lines
 
     rewrite(spoil)
@@ -149,7 +158,7 @@ def test_rows_that_cannot_be_used_stand_greyed_at_the_end_with_reasons(
     grey = last.data(Qt.ItemDataRole.ForegroundRole)
     assert grey.name().upper() == LIGHT.muted
     assert len(user.marks()) == 6  # never offered, so never drawn
-    assert user.summary().endswith("of 6 pass") or "None of 6" in user.summary()
+    assert "of 6 pass" in user.summary()
     user.table.selectRow(len(rows) - 1)
     assert user.ring() is None
     assert user.store.selection is None

@@ -1,4 +1,4 @@
-"""Jobs as files: new, open, save, recent, leaving, dropping; nothing is lost unasked or in silence."""
+"""Jobs as files: opened, saved, left, dropped; nothing is lost unasked or in silence."""
 
 from __future__ import annotations
 
@@ -7,9 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QMenu, QMessageBox, QWidget
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QApplication, QMenu, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from tests.whole_window.user import (
@@ -32,7 +31,7 @@ from workbench.job.document import JobError
 from workbench.job.job import Job
 from workbench.safe_file import SaveError
 
-MARKING = "Demo job: pump, site, tanks and prices are invented."
+MARKING = "Demo job: everything in it is invented."
 
 
 @pytest.fixture
@@ -147,10 +146,11 @@ def test_an_unreadable_entry_is_saved_as_typed_and_comes_back(
     user.enter("cut_in", "1,500")
     saved_as(user, answers, path)
     user.menu("File", "New job")
-    user.store.open_job(document.read(path), path)
+    answers.prepare(files=[path])
+    user.menu("File", "Open …")
     assert user.texts()["cut_in"] == "1,500"
     assert user.figures() == ("—", "—")
-    assert "“1,500” could not be read" in user.messages()["cut_in"]
+    assert user.messages()["cut_in"].startswith("Stop: “1,500” could ")
 
 
 def test_save_writes_under_the_present_name_without_asking(
@@ -176,7 +176,7 @@ def test_a_name_without_our_ending_gets_it_even_if_it_has_a_dot(
     ):
         saved_as(user, answers, tmp_path / typed)
         assert user.store.path == tmp_path / got
-        assert document.read(tmp_path / got)
+        assert document.read(tmp_path / got) == user.store.job
 
 
 def test_a_completed_name_that_exists_is_replaced_only_when_the_user_says_so(
@@ -386,137 +386,3 @@ def test_no_more_than_eight_jobs_are_recent_and_each_stands_once(
         user.menu("File", "Open …")
     names = [path.name.split(".")[0] for path in Settings().recent]
     assert names == ["5", "9", "8", "7", "6", "4", "3", "2"]
-
-
-# --- what is saved with a job ---------------------------------------------------------------------
-
-
-def test_saving_keeps_the_rows_that_are_offered(
-    user: User, answers: Answers, tmp_path: Path
-) -> None:
-    path = tmp_path / "a.tankjob.json"
-    offered = [row[1] for row in user.rows() if row[0] == "Passes"]
-    saved_as(user, answers, path)
-    saved = document.read(path).catalog
-    assert saved is not None
-    assert [tank.name for tank in saved.tanks] == offered
-    assert saved.file == "demo-tanks.csv"
-
-
-def test_saving_while_an_entry_is_unreadable_keeps_the_rows_saved_before(
-    user: User, answers: Answers, tmp_path: Path
-) -> None:
-    saved_as(user, answers, tmp_path / "a.tankjob.json")
-    before = user.store.job.catalog
-    assert before is not None
-    assert before.tanks
-    user.enter("cut_in", "")
-    user.menu("File", "Save")
-    assert document.read(tmp_path / "a.tankjob.json").catalog == before
-
-
-def test_a_catalogue_that_changed_since_the_job_was_saved_is_told(
-    user: User, answers: Answers, tmp_path: Path
-) -> None:
-    saved_as(user, answers, tmp_path / "a.tankjob.json")
-    saved = user.store.job.catalog
-    assert saved is not None
-    first = saved.tanks[0]
-    assert "changed since" not in user.status()
-    text = own_catalog().read_text(encoding="utf-8")
-    line = next(line for line in text.splitlines() if line.startswith(first.id + ","))
-    price = f",{first.price},"
-    assert price in line
-    own_catalog().write_text(text.replace(line, line.replace(price, ",1.25,")), encoding="utf-8")
-    user.menu("Catalogue", "Read again")
-    assert "1 tanks changed since this job was saved" in user.status()
-    assert user.window._catalog_label.toolTip() == f"{first.name}: changed price."
-    own_catalog().write_text(text.replace(line + "\n", ""), encoding="utf-8")
-    user.menu("Catalogue", "Read again")
-    assert user.window._catalog_label.toolTip() == f"{first.name} is no longer in the catalogue."
-
-
-def test_the_saved_rows_can_be_ranked_instead_of_the_catalogue(
-    user: User, answers: Answers, tmp_path: Path
-) -> None:
-    entry = user.entry("Catalogue", "Rank the rows saved in this job")
-    assert not entry.isEnabled()
-    saved_as(user, answers, tmp_path / "a.tankjob.json")
-    offered = [row for row in user.rows() if row[0] == "Passes"]
-    few_tanks(1)
-    user.menu("Catalogue", "Read again")
-    assert len(user.rows()) == 1
-    assert entry.isEnabled()
-    entry.trigger()
-    assert user.rows() == offered
-    assert user.status() == f"Ranking the {len(offered)} tanks saved in this job"
-    user.enter("run_time", "1.5")
-    user.menu("File", "Save")
-    saved = document.read(tmp_path / "a.tankjob.json").catalog
-    assert saved is not None
-    assert [tank.name for tank in saved.tanks] == [row[1] for row in offered]
-    entry.trigger()
-    assert len(user.rows()) == 1
-
-
-def test_another_job_is_ranked_by_the_catalogue_and_has_nothing_chosen(
-    user: User, answers: Answers, tmp_path: Path
-) -> None:
-    saved_as(user, answers, tmp_path / "a.tankjob.json")
-    user.entry("Catalogue", "Rank the rows saved in this job").trigger()
-    user.menu("File", "New job")
-    assert not user.entry("Catalogue", "Rank the rows saved in this job").isChecked()
-    assert len(user.rows()) == 14
-    user.table.selectRow(0)
-    assert user.ring() is not None
-    user.menu("File", "Open the demo job")
-    assert (user.chosen_row(), user.ring()) == (None, None)
-    assert user.detail() == "Choose a tank to read why it stands where it does."
-
-
-# --- dropping -------------------------------------------------------------------------------------
-
-
-def drop(target: QWidget, *paths: Path) -> bool:
-    """Drag files over ``target`` and let go; False where they are not taken."""
-    mime = QMimeData()
-    mime.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
-    place = target.rect().center()
-    state = (mime, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier)
-    enter = QDragEnterEvent(place, Qt.DropAction.CopyAction, *state)
-    QApplication.sendEvent(target, enter)
-    if not enter.isAccepted():
-        return False
-    QApplication.sendEvent(target, QDropEvent(QPointF(place), Qt.DropAction.CopyAction, *state))
-    return True
-
-
-def test_a_dropped_job_opens_wherever_on_the_window_it_is_dropped(
-    user: User, answers: Answers, tmp_path: Path
-) -> None:
-    path = written(tmp_path / "barn.tankjob.json", title="barn")
-    for target in (user.window, user.table.viewport(), user.plot.viewport(), user.field("cut_in")):
-        assert drop(target, path), target
-        assert user.store.path == path
-        user.menu("File", "New job")
-    user.enter("cut_in", "35")
-    answers.prepare("Keep working")
-    assert drop(user.window, path)
-    assert len(answers.told()) == 1
-    assert user.store.path is None
-
-
-def test_a_dropped_table_is_ranked(user: User, tmp_path: Path) -> None:
-    other = tmp_path / "other.csv"
-    other.write_bytes(few_tanks(3).read_bytes())
-    assert drop(user.window, other)
-    assert user.status() == "other.csv: 3 tanks"
-    assert len(user.rows()) == 3
-    assert Settings().catalog == other
-
-
-def test_what_is_neither_job_nor_table_is_not_taken(user: User, tmp_path: Path) -> None:
-    job, table = written(tmp_path / "a.tankjob.json"), own_catalog()
-    for files in ([tmp_path / "a.txt"], [tmp_path / "a.json"], [job, table], [tmp_path]):
-        assert not drop(user.window, *files)
-    assert user.store.path is None

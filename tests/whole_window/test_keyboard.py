@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.whole_window.user import CTRL, Answers, User, at_window, own_catalog, plain, show
@@ -111,7 +112,9 @@ def test_a_tank_is_found_read_and_saved_by_keys_alone(
     ]
     assert not window.isWindowModified()
     user.press(Qt.Key.Key_F, ALT)
-    qtbot.keyClick(QApplication.activePopupWidget(), Qt.Key.Key_Q)
+    popup = QApplication.activePopupWidget()
+    assert popup is not None
+    QTest.keyClick(popup, Qt.Key.Key_Q)
     assert not window.isVisible()
 
 
@@ -125,7 +128,7 @@ def test_tab_goes_as_one_reads_and_shift_tab_back(qtbot: QtBot) -> None:
         user.go_to("pump_flow")
         seen = []
         for _ in READING_ORDER:
-            here = QApplication.focusWidget()
+            here = focused()
             seen.append(here.objectName() or here.accessibleName())
             user.press(key)
         assert seen == expected
@@ -139,11 +142,17 @@ def test_what_gets_the_focus_is_scrolled_into_sight(qtbot: QtBot) -> None:
     user.field("pump_flow").setFocus()
     for key in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab):
         for _ in range(len(READING_ORDER) + 1):
-            here = QApplication.focusWidget()
+            here = focused()
             painted = here.viewport() if isinstance(here, QAbstractScrollArea) else here
             seen = painted.visibleRegion().boundingRect()
             assert seen.height() >= min(here.height(), 24), here.objectName()
             user.press(key)
+
+
+def focused() -> QWidget:
+    widget = QApplication.focusWidget()
+    assert widget is not None
+    return widget
 
 
 def menus(user: User) -> list[QMenu]:
@@ -155,7 +164,7 @@ def menus(user: User) -> list[QMenu]:
         assert isinstance(menu, QMenu)
         menu.aboutToShow.emit()
         found.append(menu)
-        waiting += [action.menu() for action in menu.actions() if action.menu()]
+        waiting += [action.menu() for action in menu.actions() if action.menu() is not None]
     return found
 
 
@@ -198,7 +207,7 @@ def test_a_menu_opens_by_its_alt_key_and_its_entry_is_chosen_by_a_letter(qtbot: 
     popup = QApplication.activePopupWidget()
     assert isinstance(popup, QMenu)
     assert plain(popup.title()) == "View"
-    qtbot.keyClick(popup, Qt.Key.Key_S)
+    QTest.keyClick(popup, Qt.Key.Key_S)
     assert user.store.display.system is System.METRIC
     assert user.texts()["cut_in"] == "206.8 kPa"
 

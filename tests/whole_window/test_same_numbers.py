@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from pytestqt.qtbot import QtBot
 
-from tests.whole_window.user import User, at_window, own_catalog
+from tests.whole_window.user import User, at_window, few_tanks, own_catalog
 from workbench import cli
 from workbench.job import document
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
@@ -97,6 +97,7 @@ def same(one: float | None, other: float | None) -> bool:
 def test_the_command_line_prints_what_was_evaluated(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    few_tanks(16)
     refused = 0
     for job in jobs():
         results = evaluated(job)
@@ -127,7 +128,7 @@ def test_the_command_line_prints_what_was_evaluated(
 def test_the_window_shows_what_the_command_line_prints(
     qtbot: QtBot, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    user = at_window(qtbot)
+    user = at_window(qtbot, catalog=few_tanks(16))
     stopped = 0
     for job in jobs()[:: JOBS // IN_WINDOW]:
         user.store.open_job(job, None)

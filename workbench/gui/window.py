@@ -42,7 +42,7 @@ class MainWindow(QMainWindow):
         self.store = Store(settings.display, self)
         self.jobs = JobFiles(self.store, settings, self)
         self.source = CatalogSource(self.store, settings, self)
-        self.page = BenchPage(self.store)
+        self.page = BenchPage(self.store, self)
         self.setCentralWidget(self.page)
         self._painted = False
         self._build_status()
@@ -66,8 +66,8 @@ class MainWindow(QMainWindow):
 
     def _complete(self) -> None:
         self.source.start()
-        self.store.wake()
         self.page.complete()
+        self.store.wake()
 
     # --- what is always said ---
 
@@ -88,7 +88,7 @@ class MainWindow(QMainWindow):
     def _show_status(self) -> None:
         store = self.store
         self._job_label.setText(
-            tr("Demo job: pump, site, tanks and prices are invented.") if store.job.demo else ""
+            tr("Demo job: everything in it is invented.") if store.job.demo else ""
         )
         role, text = self._catalog_status()
         theme.set_role(self._catalog_label, role)

@@ -6,12 +6,11 @@ text that could not be read is kept too (:class:`Unread`), so nothing typed is e
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from workbench.catalog.tank import Tank
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
 from workbench.units import (
     ALTITUDE,
@@ -31,6 +30,9 @@ from workbench.units import (
     parse_bands,
 )
 from workbench.words import tr
+
+if TYPE_CHECKING:
+    from workbench.catalog.tank import Tank
 
 SCHEMA_VERSION = 1
 _LONGEST_TEXT = 4000
@@ -109,19 +111,39 @@ _Length = Annotated[Entry | None, _TypedText(LENGTH, optional=True)]
 _Text = Annotated[str, Field(max_length=_LONGEST_TEXT)]
 
 
+class _TankRows:
+    """Tells pydantic to check rows of the catalogue; their model is imported only then."""
+
+    def __get_pydantic_core_schema__(
+        self, _source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        from workbench.catalog.tank import Tank
+
+        return handler.generate_schema(tuple[Tank, ...])
+
+
+if TYPE_CHECKING:
+    _Tanks = tuple[Tank, ...]
+else:
+    _Tanks = Annotated[Any, _TankRows()]
+
+# What checks a job is built when the first one is checked, which is after the first frame.
+_CONFIG = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+
+
 class CatalogSnapshot(BaseModel):
     """The catalogue rows that a saved job used, so that later edits never change an old quote."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = _CONFIG
 
     file: _Text
-    tanks: tuple[Tank, ...]
+    tanks: _Tanks
 
 
 class Job(BaseModel):
     """Every input of one job. Defaults are those of a new, empty job."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = _CONFIG
 
     schema_version: Literal[1] = 1
     demo: bool = False
@@ -155,6 +177,11 @@ class Job(BaseModel):
     order: Order = Order.PRICE
 
     catalog: CatalogSnapshot | None = None
+
+    @classmethod
+    def new(cls) -> Job:
+        """``Job()`` without a check of the defaults, for the first frame."""
+        return cls.model_construct()
 
     def changed(self, **values: Any) -> Job:
         """A copy with some inputs replaced. Values are checked as when a file is read."""

@@ -19,6 +19,13 @@ from workbench.words import tr
 
 Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
+_DISPLAY, _ALIGNMENT, _DECORATION, _FOREGROUND = (
+    Qt.ItemDataRole.DisplayRole,
+    Qt.ItemDataRole.TextAlignmentRole,
+    Qt.ItemDataRole.DecorationRole,
+    Qt.ItemDataRole.ForegroundRole,
+)
+_ANSWERED = frozenset((_DISPLAY, _ALIGNMENT, _DECORATION, _FOREGROUND))
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +115,7 @@ class RankingModel(QAbstractTableModel):
         self._sorted_by = (-1, Qt.SortOrder.AscendingOrder)
         self._theme = theme.LIGHT
         self._icons = _icons(self._theme)
+        self._told: tuple[int, Judged] | None = None  # the last candidate that a cell told of
 
     def show_ranking(
         self, ranking: Ranking | None, catalog: Catalog | None, display: Display
@@ -116,7 +124,7 @@ class RankingModel(QAbstractTableModel):
         self.beginResetModel()
         if display != self._display:
             self._display, self._columns = display, columns(display)
-        self._ranking = ranking
+        self._ranking, self._told = ranking, None
         self._unusable = catalog.bad_rows if catalog else ()
         self._rows = self._sorted()
         self.endResetModel()
@@ -148,16 +156,17 @@ class RankingModel(QAbstractTableModel):
         return None
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        if not index.isValid():
+        # a view asks for ten roles of every cell at every paint
+        if role not in _ANSWERED or not index.isValid():
             return None
         row, column = index.row(), index.column()
-        if role == Qt.ItemDataRole.DisplayRole:
+        if role == _DISPLAY:
             return self.text(row, column)
-        if role == Qt.ItemDataRole.TextAlignmentRole and self._columns[column].is_number:
+        if role == _ALIGNMENT and self._columns[column].is_number:
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        if role == Qt.ItemDataRole.DecorationRole and column == 0:
+        if role == _DECORATION and column == 0:
             return self._icons[self._state(row)]
-        if role == Qt.ItemDataRole.ForegroundRole and self._state(row) != "pass":
+        if role == _FOREGROUND and self._state(row) != "pass":
             return QColor(self._theme.muted)
         return None
 
@@ -171,8 +180,9 @@ class RankingModel(QAbstractTableModel):
         """What a cell says."""
         candidate = self.candidate(row)
         if candidate is not None and self._ranking is not None:
-            one = self._ranking.judged(candidate)
-            return self._columns[column].text(one, self._ranking, self._display)
+            if self._told is None or self._told[0] != candidate:  # cells are asked row by row
+                self._told = candidate, self._ranking.judged(candidate)
+            return self._columns[column].text(self._told[1], self._ranking, self._display)
         return self._unusable_text(self._unusable[row - len(self._rows)], column)
 
     def _unusable_text(self, bad: Any, column: int) -> str:
@@ -182,7 +192,7 @@ class RankingModel(QAbstractTableModel):
             return tr("Row {row} of the catalogue", row=bad.row)
         if column == len(self._columns) - 1:
             return " ".join(str(problem) for problem in bad.problems)
-        return ""
+        return "—"
 
     def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
         """Sort by a column, or by the job's chosen order with column -1."""

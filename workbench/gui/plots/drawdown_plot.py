@@ -66,7 +66,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._required = pg.InfiniteLine(angle=0)
         self._reading = pg.InfiniteLine(angle=90)
         self._line_marks = pg.ScatterPlotItem(pxMode=True, size=_LINE_MARK_SIZE)
-        self._line_marks.setZValue(-1)
+        self._line_marks.setZValue(-0.5)  # between the lines and the tanks
         self._chosen = pg.ScatterPlotItem(pxMode=True)
         self._required_label = pg.TextItem(anchor=(0, 1))
         self._tanks = TankMarks(self._box, self)
@@ -146,11 +146,9 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         if drawn == self._drawn:
             return
         self._drawn = drawn
-        for item in self._lines:
-            self._box.removeItem(item)
-        self._lines, self._labels = [], []
-        shown = theme.current()
-        x = self._extent[0]
+        shown, x = theme.current(), self._extent[0]
+        self._provide_lines(len(results.lines))
+        self._labels = []
         spots: list[dict[str, Any]] = []
         inside = pg.mkBrush(shown.base)
         for place, line in enumerate(results.lines):
@@ -165,16 +163,24 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
             at = np.array([0.0, x] if line.is_users else [0.0, x / 3, x * 2 / 3, x])
             look = {"symbol": curve.marker, "pen": pg.mkPen(curve.colour), "brush": inside}
             spots += [{"pos": (across, across * line.factor)} | look for across in at]
-            stroke = pg.PlotCurveItem(at, at * line.factor, pen=pen, antialias=True)
-            stroke.setZValue(-1)
-            label = pg.TextItem(self._label_of(line), color=curve.colour, anchor=(0, 0.5))
+            stroke, label = self._lines[2 * place : 2 * place + 2]
+            stroke.setData(at, at * line.factor, pen=pen)
+            label.setText(self._label_of(line), curve.colour)
             label.setFont(theme.font(bold=line.is_users))
-            for item in (stroke, label):
-                self._box.addItem(item)
-                self._lines.append(item)
             self._labels.append((x * line.factor, label))
         self._line_marks.setData(spots)
         self._place_labels()
+
+    def _provide_lines(self, count: int) -> None:
+        """So many lines with their labels; those that are there are used again."""
+        while len(self._lines) > 2 * count:
+            self._box.removeItem(self._lines.pop())
+        while len(self._lines) < 2 * count:
+            stroke, label = pg.PlotCurveItem(antialias=True), pg.TextItem(anchor=(0, 0.5))
+            stroke.setZValue(-1)
+            for item in (stroke, label):
+                self._box.addItem(item)
+                self._lines.append(item)
 
     def _on_resized(self) -> None:
         if self._results is not None:

@@ -20,7 +20,7 @@ _SIZE = 8
 class TankMarks(QObject):
     """Shows marks in a pyqtgraph view box; emits ``picked(candidate)`` on a click."""
 
-    picked = Signal(int)
+    picked = Signal(object)  # as that of the plot, to which it is passed on
 
     def __init__(self, box: Any, parent: QObject) -> None:
         super().__init__(parent)

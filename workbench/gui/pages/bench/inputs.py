@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from workbench.gui import theme
@@ -51,7 +50,7 @@ class InputsPanel(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields take the focus, not their frame
         self.setAccessibleName(tr("Inputs"))
-        self._body = QWidget()
+        self._body = QWidget(self.viewport())
         column = QVBoxLayout(self._body)
         column.setContentsMargins(theme.NEAR, theme.CLOSE, theme.NEAR, theme.CLOSE)
         column.setSpacing(theme.TIGHT)
@@ -60,9 +59,9 @@ class InputsPanel(QScrollArea):
         grid.setHorizontalSpacing(theme.CLOSE)
         grid.setVerticalSpacing(theme.TIGHT // 2)
         grid.setColumnStretch(1, 1)
+        column.addLayout(grid)  # so that each field is made where it stays
         for title, names in _groups():
             self._add_group(grid, title, names)
-        column.addLayout(grid)
         column.addStretch(1)
         self.setWidget(self._body)
         self._body.installEventFilter(self)
@@ -103,22 +102,10 @@ class InputsPanel(QScrollArea):
         return self._body.minimumSizeHint().width() + bar
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Follow the body's size when the font grows or a message comes."""
+        """Follow the body's width when the font grows."""
         if watched is self._body and event.type() == QEvent.Type.LayoutRequest:
-            self._fit()
+            self.setMinimumWidth(self.minimum_width())
         return super().eventFilter(watched, event)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Follow the width, on which the height of messages depends."""
-        super().resizeEvent(event)
-        self._fit()
-
-    def _fit(self) -> None:
-        """Scroll rather than squeeze: a scroll area knows nothing of texts that wrap."""
-        self.setMinimumWidth(self.minimum_width())
-        layout = self._body.layout()
-        assert layout is not None  # noqa: S101 - set when built
-        self._body.setMinimumHeight(layout.totalMinimumHeightForWidth(self.viewport().width()))
 
     def show_job(self) -> None:
         """Show what the job holds, in the chosen units, and each finding beside its field."""

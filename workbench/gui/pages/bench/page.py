@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
@@ -31,6 +32,22 @@ if TYPE_CHECKING:
 _SHARES = [5200, 4800]  # of plot and table in the height under the figures
 
 
+class _Pane(QWidget):
+    """Asks for the height that its texts need at its width; a splitter knows nothing of that."""
+
+    def minimumSizeHint(self) -> QSize:
+        hint, layout = super().minimumSizeHint(), self.layout()
+        if layout is not None and layout.hasHeightForWidth():
+            wrapped = layout.totalMinimumHeightForWidth(self.width())
+            hint.setHeight(max(hint.height(), wrapped))
+        return hint
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if event.oldSize().width() != event.size().width():
+            self.updateGeometry()
+
+
 class BenchPage(QWidget):
     """Wires the panels to the store. ``completed`` is emitted once everything is drawn."""
 
@@ -39,13 +56,18 @@ class BenchPage(QWidget):
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._store = store
-        self.inputs = InputsPanel(store)
-        self.answers = AnswersPanel(store)
-        self.tanks = TanksPanel(store)
+        # Every part is made where it stays: at each move Qt tries the style sheet on all of it.
+        self.inputs = InputsPanel(store, self)
+        self._scroll = QScrollArea(self)  # for large type on a small screen
+        self._results = QWidget(self._scroll.viewport())
+        self.answers = AnswersPanel(store, self._results)
+        self._lower = QSplitter(Qt.Orientation.Vertical, self._results)
+        self._plot_box = _Pane(self._lower)
+        self.reading = QLabel(self._plot_box)
         self.plot: DrawdownPlot | None = None
-        self.reading = QLabel()
-        self._plot_box = QWidget()
+        self.tanks = TanksPanel(store, self._lower)
         self._lay_out()
+        self.show_results()
         store.changed.connect(self.show_results)
         store.selected.connect(self.show_chosen)
         app = QApplication.instance()
@@ -61,23 +83,18 @@ class BenchPage(QWidget):
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(theme.TIGHT)
         box.addWidget(self.reading)
-        lower = self._lower = QSplitter(Qt.Orientation.Vertical)
-        lower.setChildrenCollapsible(False)
-        lower.addWidget(self._plot_box)
-        lower.addWidget(self.tanks)
-        right = QVBoxLayout()
+        self._lower.setChildrenCollapsible(False)
+        right = QVBoxLayout(self._results)
         right.setContentsMargins(0, 0, theme.CLOSE, 0)
         right.setSpacing(theme.NEAR)
         right.addWidget(self.answers)
-        right.addWidget(lower, 1)
-        results = QWidget()
-        results.setLayout(right)
-        scroll = QScrollArea()  # for large type on a small screen
+        right.addWidget(self._lower, 1)
+        scroll = self._scroll
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setWidgetResizable(True)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setAccessibleName(tr("Results"))
-        scroll.setWidget(results)
+        scroll.setWidget(self._results)
         self._areas = (self.inputs, scroll)
         row = QHBoxLayout(self)
         row.setContentsMargins(theme.CLOSE, theme.CLOSE, theme.CLOSE, theme.CLOSE)
@@ -86,7 +103,10 @@ class BenchPage(QWidget):
         row.addWidget(scroll, 1)
 
     def complete(self) -> None:
-        """Add what needs NumPy and pyqtgraph: table model and plot. Called after first paint."""
+        """Add what needs NumPy and pyqtgraph: table model and plot. Called after first paint.
+
+        They show results with the store's next change.
+        """
         from workbench.gui.models.ranking_model import RankingModel
         from workbench.gui.plots.drawdown_plot import DrawdownPlot
 
@@ -101,7 +121,6 @@ class BenchPage(QWidget):
         last_input = list(self.inputs.rows.values())[-1].field
         self.setTabOrder(last_input, self.plot)  # as one reads: it stands above the tanks
         self.setTabOrder(self.plot, self.tanks.order)
-        self.show_results()
         QTimer.singleShot(0, self.completed.emit)
 
     def show_results(self) -> None:
@@ -124,7 +143,8 @@ class BenchPage(QWidget):
         if now is None or QApplication.mouseButtons() != Qt.MouseButton.NoButton:
             return
         for area in self._areas:
-            if area.widget().isAncestorOf(now):
+            content = area.widget()
+            if content is not None and content.isAncestorOf(now):
                 area.ensureWidgetVisible(now, 0, theme.WIDE * 2)
 
     def _show_reading(self, text: str) -> None:

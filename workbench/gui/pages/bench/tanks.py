@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, Qt
+from PySide6.QtCore import QEvent, QItemSelectionModel, QSize, Qt
 from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -29,6 +29,17 @@ if TYPE_CHECKING:
     from workbench.study.ranking import Ranking
 
 
+_ROWS = 4  # that the table asks room for; it takes what is left
+
+
+class _Table(QTableView):
+    def sizeHint(self) -> QSize:
+        """No more than a few rows: a scroll area gives preferred heights, and would scroll."""
+        rows = self.verticalHeader().defaultSectionSize() * _ROWS
+        height = self.horizontalHeader().sizeHint().height() + rows + 2 * self.frameWidth()
+        return QSize(super().sizeHint().width(), height)
+
+
 class TanksPanel(QWidget):
     """Shows the ranking as a table; its model arrives with :meth:`set_model` after first paint."""
 
@@ -38,6 +49,7 @@ class TanksPanel(QWidget):
         self._model: RankingModel | None = None
         self._fitted: Display | None = None  # the units that the columns' widths were made for
         self.summary = QLabel()
+        self.summary.setWordWrap(True)
         theme.set_role(self.summary, "heading")
         self.order = ChoiceField({order: choice.label for order, choice in orders().items()})
         self.order.setAccessibleName(tr("Order of the tanks that pass"))
@@ -59,7 +71,7 @@ class TanksPanel(QWidget):
         self._lay_out()
 
     def _table(self) -> QTableView:
-        table = QTableView()
+        table = _Table()
         table.setAccessibleName(tr("Ranked tanks"))
         table.setTabKeyNavigation(False)
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
