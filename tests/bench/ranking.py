@@ -23,7 +23,7 @@ ALL_LIMITS = {"door_width": "30 in", "headroom": "60 in", "pressure_margin": "15
 
 
 def columns(count: int) -> TankColumns:
-    """Invented tanks as arrays; a tenth of the prices and a third of the acceptances are unknown."""
+    """Invented tanks as arrays; some prices, acceptances and highest precharges are unknown."""
     dice = np.random.default_rng(20_260_314)
     volume = dice.uniform(0.01, 0.45, count)
     diameter = np.cbrt(volume) * dice.uniform(0.8, 1.1, count)
@@ -68,7 +68,9 @@ def _measure(
     job = Job().changed(**entries)
     inputs = read_inputs(job)
     setting, duty, limits = inputs.setting, inputs.duty, inputs.limits
-    assert setting and duty and limits
+    assert setting is not None
+    assert duty is not None
+    assert limits is not None
     required = size(job.run_time_rule, duty, setting).required
     key = _sort_key(tanks, order)
 

@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable
 from itertools import cycle
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from ranking import drawdown_factor
@@ -19,9 +20,15 @@ from screen import offscreen
 from tanks import catalog_text
 from timing import Row, compare, take_turns, timed
 
-SIZES = {40: None, 1_000: 16.0, 100_000: None}
-"""Tanks, and the most milliseconds that are wanted."""
-LONGEST_WAIT = 60.0
+SIZES = (40, 1_000, 100_000)
+TARGETS = {1_000: 16.0}
+"""The most milliseconds that are wanted with so many tanks: one frame."""
+EDITS = (
+    # field, its text, the digits without and with the one that comes and goes, what is told
+    ("pump_flow", "9.5 gpm", ("9", "9.5"), "a digit of the pump flow"),
+    ("cut_in", "30.5 psi", ("30", "30.5"), "a digit of cut-in, which moves all lines"),
+)
+LONGEST_WAIT = 60.0  # s
 
 
 def measure(rounds: int) -> list[Row]:
@@ -30,14 +37,47 @@ def measure(rounds: int) -> list[Row]:
         for name in ("HOME", "USERPROFILE", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "LOCALAPPDATA"):
             os.environ[name] = folder
         os.environ["QT_QPA_PLATFORM"] = offscreen(Path(folder))
-        for count, target in SIZES.items():
+        for count in SIZES:
             path = Path(folder, f"tanks-{count}.csv")
             path.write_text(catalog_text(count), encoding="utf-8")
-            rows.append(_measure(path, count, target, 3 * rounds if count < 100_000 else rounds))
+            rows += _measure(path, count, 3 * rounds)
     return rows
 
 
-def _measure(path: Path, count: int, target: float | None, rounds: int) -> Row:
+def _measure(path: Path, count: int, rounds: int) -> list[Row]:
+    app, window = _open(path)
+    ranking = window.store.results.ranking
+    if len(ranking) != count:
+        raise SystemExit(f"{len(ranking)} tanks are ranked, not {count}")
+    tanks, setting = ranking.candidates.columns, ranking.setting
+
+    def bare() -> np.ndarray:
+        return np.minimum(drawdown_factor(setting) * tanks.volume, tanks.acceptance)
+
+    rows = []
+    for name, text, digits, told in EDITS:
+        things = {"ours": _typing(window, name, text, digits), "bare": timed(bare)}
+        found = take_turns(things, rounds)
+        rows.append(
+            compare(
+                "An edit until it is painted",
+                f"{count:,} tanks, {told}",
+                "ms",
+                found["ours"],
+                found["bare"],
+                target=TARGETS.get(count),
+                of_ours=True,
+            )
+        )
+    window.store.undo_stack.setClean()
+    window.close()
+    window.deleteLater()
+    app.processEvents()
+    return rows
+
+
+def _open(path: Path) -> tuple[Any, Any]:
+    """The application and a window with this catalogue, all drawn."""
     from PySide6.QtWidgets import QApplication
 
     from workbench.gui import theme
@@ -49,54 +89,36 @@ def _measure(path: Path, count: int, target: float | None, rounds: int) -> Row:
     settings = Settings()
     settings.catalog = path
     window = MainWindow(settings)
-    completed = []
+    completed: list[bool] = []
     window.page.completed.connect(lambda: completed.append(True))
     window.resize(1366, 700)
     window.show()
     _wait_for(lambda: bool(completed))
     app.processEvents()
-    ranking = window.store.results.ranking
-    if len(ranking) != count:
-        raise SystemExit(f"{len(ranking)} tanks are ranked, not {count}")
-    tanks = ranking.candidates.columns
-    found = take_turns(
-        {
-            "ours": _typing(window),
-            "bare": timed(
-                lambda: np.minimum(drawdown_factor(ranking.setting) * tanks.volume, tanks.acceptance)
-            ),
-        },
-        rounds,
-    )
-    window.store.undo_stack.setClean()
-    window.close()
-    window.deleteLater()
-    app.processEvents()
-    what = f"an edit with {count:,} tanks / bare formula"
-    return compare("Refresh", what, "ms", found["ours"], found["bare"], target=target, of_ours=True)
+    return app, window
 
 
-def _typing(window: object) -> Callable[[], float]:
-    """A measure [ms] of one keystroke: "10.5 gpm" loses its last digit, and gets it again."""
+def _typing(window: Any, name: str, text: str, digits: tuple[str, str]) -> Callable[[], float]:
+    """A measure [ms] of one keystroke: the number loses its last digit, and gets it again."""
     from PySide6.QtCore import Qt
     from PySide6.QtTest import QTest
 
-    field = window.page.inputs.rows["pump_flow"].field
+    field = window.page.inputs.rows[name].field
     field.setFocus()
     field.selectAll()
-    QTest.keyClicks(field, "10.5 gpm")
-    field.setCursorPosition(len("10.5"))
-    painted = _PaintWatch(window.page.plot.viewport(), window.page.tanks.table.viewport())
-    strokes = cycle(((Qt.Key.Key_Backspace, "10"), (Qt.Key.Key_5, "10.5")))
+    QTest.keyClicks(field, text)
+    field.setCursorPosition(len(digits[1]))
+    watch = paint_watch(window.page.plot.viewport(), window.page.tanks.table.viewport())
+    strokes = cycle(zip((Qt.Key.Key_Backspace, Qt.Key.Key_5), digits, strict=True))
 
     def measure() -> float:
-        key, digits = next(strokes)
-        painted.forget()
+        key, expected = next(strokes)
+        watch.forget()
         start = time.perf_counter()
         QTest.keyClick(field, key)
-        _wait_for(painted.all)
+        _wait_for(watch.saw_all)
         elapsed = (time.perf_counter() - start) * 1e3
-        if window.store.results.job.pump_flow.digits != digits:
+        if getattr(window.store.results.job, name).digits != expected:
             raise SystemExit("the keystroke was not evaluated")
         return elapsed
 
@@ -104,19 +126,17 @@ def _typing(window: object) -> Callable[[], float]:
 
 
 def _wait_for(done: Callable[[], bool]) -> None:
-    """Let Qt work until ``done``, and through what is then still to be painted."""
+    """Let Qt work until ``done``; fail if that takes too long."""
     from PySide6.QtWidgets import QApplication
 
     end = time.monotonic() + LONGEST_WAIT
-    while True:
+    while not done():
         QApplication.processEvents()
-        if done():
-            return
         if time.monotonic() > end:
             raise SystemExit("nothing was painted")
 
 
-def _PaintWatch(*widgets: object) -> object:
+def paint_watch(*widgets: Any) -> Any:
     from PySide6.QtCore import QEvent, QObject
 
     class PaintWatch(QObject):
@@ -136,7 +156,7 @@ def _PaintWatch(*widgets: object) -> object:
         def forget(self) -> None:
             self._painted.clear()
 
-        def all(self) -> bool:
+        def saw_all(self) -> bool:
             return len(self._painted) == len(widgets)
 
     return PaintWatch()

@@ -42,7 +42,9 @@ def measure(rounds: int) -> list[Row]:
     rows = []
     for place, (name, unit) in enumerate(MEASURES):
         for ours, bare, what, target in PAIRS:
-            series = [[run[place] for run in runs[side][1:] if place < len(run)] for side in (ours, bare)]
+            series = [
+                [run[place] for run in runs[side][1:] if place < len(run)] for side in (ours, bare)
+            ]
             if all(series):
                 wanted = target if name != "peak memory" else None
                 rows.append(compare("Starting", f"{what}, {name}", unit, *series, target=wanted))
@@ -54,14 +56,18 @@ def _environment(folder: Path) -> dict[str, str]:
     kept = {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
     places = ("HOME", "USERPROFILE", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME",
               "APPDATA", "LOCALAPPDATA")  # fmt: skip
-    return kept | dict.fromkeys(places, str(folder)) | {
-        "QT_QPA_PLATFORM": offscreen(folder),
-        "PYTHONPYCACHEPREFIX": str(folder / "compiled"),
-    }
+    return (
+        kept
+        | dict.fromkeys(places, str(folder))
+        | {
+            "QT_QPA_PLATFORM": offscreen(folder),
+            "PYTHONPYCACHEPREFIX": str(folder / "compiled"),
+        }
+    )
 
 
 def _run(what: str, environment: dict[str, str]) -> tuple[float, ...]:
-    """One start: time [ms], and where the system tells, processor time [ms] and peak memory [MB]."""
+    """One start: time [ms]; where the system tells also processor time [ms] and memory [MB]."""
     command = [sys.executable, str(CHILD), what]
     with tempfile.TemporaryFile() as said:
         begin = time.perf_counter()

@@ -71,7 +71,9 @@ def first_frame() -> int:
 
 
 def all_drawn() -> int:
-    return our_window(lambda window: window.page.completed.connect(lambda: after_paint(window, leave)))
+    return our_window(
+        lambda window: window.page.completed.connect(lambda: after_paint(window, leave))
+    )
 
 
 def prepare() -> int:
@@ -82,7 +84,11 @@ def prepare() -> int:
         window.close()
         QApplication.quit()
 
-    return our_window(lambda window: window.page.completed.connect(lambda: after_paint(window, lambda: done(window))))
+    return our_window(
+        lambda window: window.page.completed.connect(
+            lambda: after_paint(window, lambda: done(window))
+        )
+    )
 
 
 def after_paint(window: object, then: Callable[[], None]) -> None:

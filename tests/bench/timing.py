@@ -124,7 +124,9 @@ def table(rows: Sequence[Row]) -> str:
     """The rows as plain text, part by part."""
     lines = []
     heads = ("", "ours", "compared", "ratio (min–max)", "target")
-    cells = [(f"{r.what}, {r.unit}", str(r.ours), str(r.bare), str(r.ratio), r.verdict) for r in rows]
+    cells = [
+        (f"{r.what}, {r.unit}", str(r.ours), str(r.bare), str(r.ratio), r.verdict) for r in rows
+    ]
     widths = [max(map(len, column)) for column in zip(heads, *cells, strict=True)]
     part = ""
     for row, line in zip(rows, cells, strict=True):

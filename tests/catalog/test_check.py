@@ -61,7 +61,5 @@ def test_a_wrong_header_leaves_no_tank(tmp_path: Path) -> None:
 
 
 def test_a_file_that_is_not_there_is_told_by_name(tmp_path: Path) -> None:
-    with pytest.raises(
-        CatalogError, match="could not be read: there is no such file"
-    ):
+    with pytest.raises(CatalogError, match="could not be read: there is no such file"):
         check_file(tmp_path / "tanks.csv")

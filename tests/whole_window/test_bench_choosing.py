@@ -250,7 +250,7 @@ SORTED_BY: dict[str, Callable[[list[str]], object]] = {
     "Drawdown": lambda row: number(row[3]),
     "Margin": lambda row: number(row[4]),
     "Run": lambda row: number(row[5]),
-    "Starts/h": lambda row: number(row[6]),
+    "Starts": lambda row: number(row[6]),
     "Price": lambda row: number(row[7]) if row[7] != "—" else float("inf"),
     "Tank": lambda row: row[1],
 }

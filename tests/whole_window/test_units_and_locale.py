@@ -118,7 +118,7 @@ def test_labels_headings_axes_and_texts_follow_the_units(qtbot: QtBot) -> None:
     user.table.selectRow(0)
     user.menu("View", METRIC)
     assert user.headings() == [
-        *("Result", "Tank", "Volume, L", "Drawdown, L", "Margin, L", "Run, min", "Starts/h"),
+        *("Result", "Tank", "Volume, L", "Drawdown, L", "Margin, L", "Run, min", "Starts, /h"),
         *("Price", "Size, mm", "Why"),
     ]
     assert user.axes() == ("Total volume, L", "Drawdown, L")

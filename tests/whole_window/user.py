@@ -211,7 +211,8 @@ class User:
     def headings(self) -> list[str]:
         """The headings of the table."""
         across = Qt.Orientation.Horizontal
-        return [str(self.model.headerData(c, across)) for c in range(self.model.columnCount())]
+        columns = range(self.model.columnCount())
+        return [str(self.model.headerData(c, across)).replace("\n", ", ") for c in columns]
 
     def rows(self) -> list[list[str]]:
         """The texts of the table."""

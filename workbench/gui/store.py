@@ -69,12 +69,16 @@ class Store(QObject):
 
     def save_job(self, path: Path) -> None:
         """Write the job with the catalogue rows that it uses. Raises safe_file.SaveError."""
-        job = self.job.changed(catalog=self._used_rows(), demo=False)
+        job = self.job.changed(catalog=self._used_rows(), demo=self._is_untouched_demo())
         document.write(job, path)
         self.job, self.path = job, path
         self.undo_stack.setClean()
         self._evaluate()
         self.document_changed.emit()
+
+    def _is_untouched_demo(self) -> bool:
+        """A demo saved as it is stays one; with a single real figure in it, it is no more."""
+        return self.job.demo and self.undo_stack.index() == 0
 
     @property
     def is_saved(self) -> bool:

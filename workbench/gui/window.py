@@ -14,7 +14,15 @@ from PySide6.QtGui import (
     QKeySequence,
     QPaintEvent,
 )
-from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QMainWindow, QMenu, QMessageBox
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QLabel,
+    QMainWindow,
+    QMenu,
+    QMessageBox,
+    QSizePolicy,
+)
 
 from workbench import __version__
 from workbench.gui import theme
@@ -78,7 +86,10 @@ class MainWindow(QMainWindow):
         self._catalog_label.setTextFormat(Qt.TextFormat.PlainText)  # it repeats a file's name
         bar = self.statusBar()
         bar.addWidget(self._job_label)
-        bar.addPermanentWidget(self._catalog_label)
+        # A long error must not make the window wider than the screen; its tooltip is whole.
+        self._catalog_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._catalog_label.setAlignment(Qt.AlignmentFlag.AlignRight)
+        bar.addPermanentWidget(self._catalog_label, 1)
 
     def _show_document(self) -> None:
         self.setWindowTitle(f"{name_of(self.store)}[*] — {tr('Tank workbench')}")
@@ -100,6 +111,7 @@ class MainWindow(QMainWindow):
         """What is said about the catalogue, and in which role."""
         store = self.store
         if store.catalog_error:
+            self._catalog_label.setToolTip(store.catalog_error)
             return "problem", tr("Catalogue: {error}", error=store.catalog_error)
         if store.catalog is None:
             return "muted", tr("Reading the catalogue …")

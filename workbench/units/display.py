@@ -19,6 +19,17 @@ class System(Enum):
     METRIC = "metric"
 
 
+# Listed units of each system; those of time belong to both, pint's to neither.
+_OWN = {
+    System.US: frozenset(
+        {"psi", "gal", "imp gal", "gpm", "gph", "imp gpm", "in", "ft", "°F", "lb"}
+    ),
+    System.METRIC: frozenset(
+        {"kPa", "bar", "L", "m³", "L/min", "L/s", "m³/h", "mm", "cm", "m", "°C", "K", "kg"}
+    ),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Display:
     """How values are shown. It is no input: changing it never changes a job or a result."""
@@ -52,13 +63,17 @@ class Display:
         return f"{self.number(si, kind, decimals)} {self.symbol(kind)}".strip()
 
     def typed(self, quantity: Quantity, kind: Kind) -> str:
-        """An entered quantity: as typed when its unit belongs to this system, else converted.
+        """An entered quantity: as typed when its unit belongs to this system, else converted."""
+        if quantity.unit in _OWN[self.system] or kind.us == kind.metric:
+            return str(quantity).replace(".", self.mark)
+        return self.converted(quantity, kind)
 
-        Converted numbers carry four significant digits or more, and never lose whole digits.
+    def converted(self, quantity: Quantity, kind: Kind) -> str:
+        """An entered quantity in the shown unit.
+
+        It carries four significant digits or more, and never loses whole digits.
         """
         shown = self.unit(kind)
-        if quantity.unit == shown.symbol or kind.us == kind.metric:
-            return str(quantity).replace(".", self.mark)
         number = self.value(quantity.si, kind)
         # Through a decimal, as "1e+04 ft" is not how people read 9999.7 ft.
         digits = f"{Decimal(f'{number:.4g}'):f}" if abs(number) < 1e4 else f"{number:.0f}"

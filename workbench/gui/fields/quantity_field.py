@@ -71,9 +71,9 @@ class QuantityField(QLineEdit):
         """The entry in the shown unit, when it was typed in another; else empty."""
         if not isinstance(self._entry, Quantity) or self.kind is None:
             return ""
-        shown = self._display.typed(self._entry, self.kind)
-        typed = str(self._entry).replace(".", self._display.mark)
-        return f"= {shown}" if shown != typed and self.text().strip() != shown else ""
+        if self._entry.unit == self._display.symbol(self.kind):
+            return ""
+        return f"= {self._display.converted(self._entry, self.kind)}"
 
     def sizeHint(self) -> QSize:
         """Wide enough for a list of four bands."""

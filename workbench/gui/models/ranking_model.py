@@ -30,27 +30,38 @@ _ANSWERED = frozenset((_DISPLAY, _ALIGNMENT, _DECORATION, _FOREGROUND))
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: heading, text of a candidate, and what to sort by (None: cannot be sorted)."""
+    """One column: name, text of a candidate, what to sort by (None: cannot be sorted), unit."""
 
-    heading: str
+    name: str
     text: Callable[[Judged, Ranking, Display], str]
     key: Callable[[Ranking], Any] | None
+    unit: str = ""
     is_number: bool = True
+
+    @property
+    def heading(self) -> str:
+        """Name and unit one above the other, so that a column is as narrow as its numbers."""
+        return f"{self.name}\n{self.unit}" if self.unit else self.name
+
+    @property
+    def title(self) -> str:
+        """Name and unit on one line."""
+        return f"{self.name}, {self.unit}" if self.unit else self.name
 
 
 def columns(display: Display) -> tuple[Column, ...]:
     """The columns, with the shown units in their headings."""
-    volume, length = display.symbol(VOLUME), display.symbol(LENGTH)
+    volume, length, time = (display.symbol(kind) for kind in (VOLUME, LENGTH, TIME))
     return (
         Column(tr("Result"), _result, None, is_number=False),
         Column(tr("Tank"), _name, _names, is_number=False),
-        Column(tr("Volume, {unit}", unit=volume), _volume, lambda r: r.candidates.volume),
-        Column(tr("Drawdown, {unit}", unit=volume), _drawdown, lambda r: r.drawdown),
-        Column(tr("Margin, {unit}", unit=volume), _margin, lambda r: r.drawdown),
-        Column(tr("Run, {unit}", unit=display.symbol(TIME)), _run, lambda r: r.run_time),
-        Column(tr("Starts/h"), _starts, lambda r: r.starts),
+        Column(tr("Volume"), _volume, lambda r: r.candidates.volume, volume),
+        Column(tr("Drawdown"), _drawdown, lambda r: r.drawdown, volume),
+        Column(tr("Margin"), _margin, lambda r: r.drawdown, volume),
+        Column(tr("Run"), _run, lambda r: r.run_time, time),
+        Column(tr("Starts"), _starts, lambda r: r.starts, display.symbol(STARTS_PER_HOUR)),
         Column(tr("Price"), _price, lambda r: r.candidates.price),
-        Column(tr("Size, {unit}", unit=length), _size, lambda r: r.candidates.floor),
+        Column(tr("Size"), _size, lambda r: r.candidates.floor, length),
         Column(tr("Why"), headline, None, is_number=False),
     )
 
@@ -189,7 +200,7 @@ class RankingModel(QAbstractTableModel):
         if column == 0:
             return tr("Unusable")
         if column == 1:
-            return tr("Row {row} of the catalogue", row=bad.row)
+            return tr("Row {row}", row=bad.row)
         if column == len(self._columns) - 1:
             return " ".join(str(problem) for problem in bad.problems)
         return "—"
@@ -225,7 +236,7 @@ class RankingModel(QAbstractTableModel):
     def as_tsv(self, rows: Sequence[int] | None = None) -> str:
         """The table, or some of its rows, as tab-separated text with headings."""
         chosen = range(self.rowCount()) if rows is None else rows
-        lines = ["\t".join(column.heading for column in self._columns)]
+        lines = ["\t".join(column.title for column in self._columns)]
         lines += [
             "\t".join(self.text(row, column) for column in range(len(self._columns)))
             for row in chosen

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 
 _ROWS = 4  # that the table asks room for; it takes what is left
+_MEASURED = 20  # rows whose texts make the columns' widths; a thousand take half a second
 
 
 class _Table(QTableView):
@@ -84,6 +85,7 @@ class TanksPanel(QWidget):
         table.horizontalHeader().setHighlightSections(False)
         table.horizontalHeader().setStretchLastSection(True)
         table.horizontalHeader().setSortIndicatorClearable(True)
+        table.horizontalHeader().setResizeContentsPrecision(_MEASURED)
         return table
 
     def _lay_out(self) -> None:
@@ -166,7 +168,9 @@ class TanksPanel(QWidget):
         header = self.table.horizontalHeader()
         last = header.count() - 1
         for column in range(last):
-            cells = self.table.sizeHintForColumn(column) + theme.TIGHT
+            end = self.table.model().index(self.table.model().rowCount() - 1, column)
+            unusable = self.table.sizeHintForIndex(end).width()  # such rows stand at the end
+            cells = max(self.table.sizeHintForColumn(column), unusable) + theme.TIGHT
             self.table.setColumnWidth(column, max(header.sectionSizeHint(column), cells))
         self.table.setColumnWidth(last, header.sectionSizeHint(last))
 
