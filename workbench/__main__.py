@@ -59,6 +59,9 @@ def _open_window(arguments: "list[str]") -> int:
     from workbench import qt_libraries
 
     qt_libraries.ensure_window_can_open()
+    import gc
+
+    gc.disable()  # until the window is complete: nothing that a start makes is garbage
     from workbench.gui.app import run
 
     return run(arguments)

@@ -19,7 +19,6 @@ from mmap import ACCESS_READ, mmap
 from pathlib import Path
 
 from workbench.bootstrap import Refusal
-from workbench.set_up import install_system_packages
 from workbench.words import tr
 
 # Every Qt module that the program or pyqtgraph imports; a test holds this against the sources.
@@ -123,6 +122,8 @@ def ensure_libraries(platform: str, load: Callable[[str], object] = ctypes.CDLL)
         raise Refusal(
             why + "\n" + tr("Install them with your system's own means, then start again.")
         )
+    from workbench.set_up import install_system_packages  # only now: it is seldom needed
+
     install_system_packages(sorted({DEBIAN_PACKAGES[name] for name in lacking}), why)
     still = lacking_libraries(files, folder / "lib", load)
     if still:

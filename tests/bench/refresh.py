@@ -6,6 +6,7 @@ tanks, without window, checks or sorting.
 
 from __future__ import annotations
 
+import gc
 import os
 import tempfile
 import time
@@ -45,6 +46,8 @@ def measure(rounds: int) -> list[Row]:
 
 
 def _measure(path: Path, count: int, rounds: int) -> list[Row]:
+    from PySide6.QtCore import QEvent
+
     app, window = _open(path)
     ranking = window.store.results.ranking
     if len(ranking) != count:
@@ -72,7 +75,7 @@ def _measure(path: Path, count: int, rounds: int) -> list[Row]:
     window.store.undo_stack.setClean()
     window.close()
     window.deleteLater()
-    app.processEvents()
+    app.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)  # no part of the next measure
     return rows
 
 
@@ -95,6 +98,7 @@ def _open(path: Path) -> tuple[Any, Any]:
     window.show()
     _wait_for(lambda: bool(completed))
     app.processEvents()
+    gc.freeze()  # as the program does after its start
     return app, window
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from workbench import qt_libraries
+from workbench import qt_libraries, set_up
 from workbench.bootstrap import Refusal
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -73,7 +73,7 @@ def system(monkeypatch):
             name for name, package in qt_libraries.DEBIAN_PACKAGES.items() if package in packages
         )
 
-    monkeypatch.setattr(qt_libraries, "install_system_packages", install)
+    monkeypatch.setattr(set_up, "install_system_packages", install)
     loader.asked = asked
     return loader
 
@@ -128,7 +128,7 @@ def test_library_without_known_package_is_named(qt, system):
 
 
 def test_library_that_is_still_missing_after_installing_is_named(qt, system, monkeypatch):
-    monkeypatch.setattr(qt_libraries, "install_system_packages", lambda _packages, _why: None)
+    monkeypatch.setattr(set_up, "install_system_packages", lambda _packages, _why: None)
     with pytest.raises(Refusal, match=r"Still missing after installing: libEGL\.so\.1"):
         qt_libraries.ensure_libraries("xcb", system)
 

@@ -62,6 +62,8 @@ def read(path: Path) -> bytes:
 
 def seal(data: bytes) -> bytes:
     """Give spoilt content a right checksum, so that what lies behind the checksum is tried too."""
+    if len(data) > 10**6:
+        return data  # the memory that sealing takes would be counted as the reader's
     try:
         content = json.loads(data)
     except (ValueError, RecursionError):

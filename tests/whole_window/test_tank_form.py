@@ -101,7 +101,7 @@ def test_values_are_shown_in_the_chosen_units_and_with_its_decimal_mark(user):
     assert user.shown("total_volume") == "70 L"
     assert user.shown("empty_weight") == "15,4 kg"
     assert user.shown("factory_precharge") == "2,6 bar"
-    assert user.shown("diameter") == "368 mm"
+    assert user.shown("diameter") == "36,8 cm"
     assert user.label("diameter") == "Diameter (mm):"
     user.enter("diameter", "36,75 cm")
     user.press("save")

@@ -33,7 +33,6 @@ def run(argv: Sequence[str] = ()) -> int:
         return _refuse(tr("expected one job file, not {given}", given=" ".join(arguments)))
     # Read by NumPy, which starts a thread for each core; no matrix is multiplied here.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    gc.disable()  # until the window is complete: nothing of a start is garbage
     try:
         return _open_window(settings, Path(arguments[0]) if arguments else None)
     except JobError as error:

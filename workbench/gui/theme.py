@@ -174,6 +174,8 @@ def set_role(widget: QWidget, role: str) -> None:
     """
     if role not in ROLES:
         raise ValueError(f"no role '{role}'; there are {', '.join(ROLES)}")
+    if widget.property("role") == role:
+        return
     widget.setProperty("role", role)
     if widget.testAttribute(Qt.WidgetAttribute.WA_WState_Polished):
         widget.style().unpolish(widget)

@@ -30,6 +30,7 @@ from workbench.gui.catalog_source import CatalogSource
 from workbench.gui.jobs import JobFiles, name_of
 from workbench.gui.menus import Item, add_items
 from workbench.gui.pages.bench.page import BenchPage
+from workbench.gui.plain_imports import plain_imports
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
 from workbench.job import document
@@ -73,9 +74,10 @@ class MainWindow(QMainWindow):
             QTimer.singleShot(0, self.painted.emit)
 
     def _complete(self) -> None:
-        self.source.start()
-        self.page.complete()
-        self.store.wake()
+        with plain_imports():
+            self.source.start()
+            self.page.complete()
+            self.store.wake()
 
     # --- what is always said ---
 

@@ -119,7 +119,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
     def _set_extent(self, results: Results) -> None:
         ranking = results.ranking
         volumes = ranking.candidates.volume if ranking else np.empty(0)
-        widest = float(volumes.max()) if len(volumes) else 120 * VOLUME.units["gal"].factor
+        widest = float(np.max(volumes)) if len(volumes) else 120 * VOLUME.units["gal"].factor
         steepest = max((line.factor for line in results.lines), default=0.4)
         required = results.sizing.required if results.sizing else 0.0
         reach = widest * _BEYOND * max(steepest, 0.05)

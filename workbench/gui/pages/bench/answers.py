@@ -89,7 +89,8 @@ class RulesTable(QWidget):
             self._show_row(labels, found.get(rule), display)
             bold = theme.font(bold=sizing is not None and rule is sizing.chosen.rule)
             for label in labels:
-                label.setFont(bold)
+                if label.font() != bold:  # with a style sheet, setting one costs much
+                    label.setFont(bold)
         self.spread.setText("" if sizing is None else _spread_text(sizing, display))
 
     @staticmethod
