@@ -35,7 +35,7 @@ class Store(QObject):
         super().__init__(parent)
         self.display = display
         self.undo_stack = QUndoStack(self)
-        self.job = Job.new()
+        self.job = Job()
         self.path: Path | None = None
         self.catalog: Catalog | None = None
         self.catalog_error = ""

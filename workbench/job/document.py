@@ -12,10 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
-
 from workbench import safe_file
-from workbench.catalog.problems import shown
 from workbench.job.job import SCHEMA_VERSION, Job
 from workbench.words import tr
 
@@ -23,7 +20,6 @@ FORMAT = "tank-workbench job"
 SUFFIX = ".tankjob.json"
 _CHECKSUM = "checksum"
 _LARGEST_FILE = 8 * 1024 * 1024  # 15,000 tanks in the snapshot
-_LONGEST_LIST = 400  # characters of a list of bad entries in a message
 
 MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
 """From each older schema version, the step to the next. A golden file of each is kept in tests."""
@@ -38,7 +34,9 @@ class JobError(safe_file.FileError):
 
 def to_bytes(job: Job) -> bytes:
     """The file content of a job: UTF-8 JSON, one input to a line, the same every time."""
-    content = job.model_dump(mode="json")
+    from workbench.job.checking import plain  # pydantic: not needed before the first frame
+
+    content = plain(job)
     sealed = {"format": FORMAT, _CHECKSUM: checksum(content)} | content
     text = json.dumps(sealed, ensure_ascii=False, indent=1) + "\n"
     return text.encode(errors="backslashreplace")  # half a character becomes JSON's own "\ud800"
@@ -93,12 +91,13 @@ def from_bytes(data: bytes, name: str) -> Job:
     for version in range(content["schema_version"], SCHEMA_VERSION):
         content = MIGRATIONS[version](content)
     _check_complete(content, name)
+    from workbench.job.checking import UnfitError, job_of
+
     try:
-        return Job.model_validate(content)
-    except ValidationError as error:
+        return job_of(content)
+    except UnfitError as error:
         raise JobError(
-            tr("{name} has entries that cannot be used: {entries}", name=name,
-               entries=_entries(error)),
+            tr("{name} has entries that cannot be used: {entries}", name=name, entries=error),
             tr("Mend these entries in a text editor, or open an older copy."),
         ) from error  # fmt: skip
     except RecursionError as error:
@@ -117,7 +116,7 @@ def _check_sum(content: dict[str, Any], name: str) -> None:
 
 def _check_complete(content: dict[str, Any], name: str) -> None:
     """Every input must stand in the file: a default put in its place would be a silent guess."""
-    missing = [entry for entry in Job.model_fields if entry not in {*content, *_MAY_BE_MISSING}]
+    missing = [entry for entry in Job.entries() if entry not in {*content, *_MAY_BE_MISSING}]
     if missing:
         raise JobError(
             tr("{name} lacks these entries: {entries}.", name=name, entries=", ".join(missing)),
@@ -162,14 +161,3 @@ def _check_version(version: Any, name: str) -> None:
             tr("{name} was saved by a newer version of this program.", name=name),
             tr("Update the program, then open the job again. The file was not changed."),
         )
-
-
-def _entries(error: ValidationError, most: int = 5) -> str:
-    problems = error.errors(include_url=False, include_input=False)
-    lines = [
-        f"{shown('.'.join(str(part) for part in problem['loc'])) or '?'}: {shown(problem['msg'])}"
-        for problem in problems[:most]
-    ]
-    if len(problems) > most:
-        lines.append(tr("and {count} more", count=len(problems) - most))
-    return "; ".join(lines)[:_LONGEST_LIST]

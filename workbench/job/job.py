@@ -1,15 +1,16 @@
 """The frozen value that holds every input of a job. An edit makes a new one.
 
+It is a plain dataclass, so that the window's first frame need not wait for pydantic; what stands in
+``Annotated`` tells pydantic how each entry is checked and written (:mod:`workbench.job.checking`).
+
 Quantities are kept as typed ("3.40 bar"), so nothing drifts when the displayed units change, and a
 text that could not be read is kept too (:class:`Unread`), so nothing typed is ever lost.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any, Literal
-
-from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic_core import CoreSchema, core_schema
+from dataclasses import dataclass, fields
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
 from workbench.units import (
@@ -32,6 +33,9 @@ from workbench.units import (
 from workbench.words import tr
 
 if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
+
     from workbench.catalog.tank import Tank
 
 SCHEMA_VERSION = 1
@@ -52,6 +56,8 @@ class _TypedText:
     def __get_pydantic_core_schema__(
         self, _source: Any, _handler: GetCoreSchemaHandler
     ) -> CoreSchema:
+        from pydantic_core import core_schema
+
         return core_schema.no_info_plain_validator_function(
             self._read,
             serialization=core_schema.plain_serializer_function_ser_schema(self._write),
@@ -102,13 +108,15 @@ class _TypedText:
         return {"unread": value.text} if isinstance(value, Unread) else str(value)
 
 
-def _typed(text: str, kind: Kind) -> Any:
-    return Field(default_factory=lambda: parse(text, kind))
+class _ShortText:
+    """Tells pydantic to refuse a text that is too long."""
 
+    def __get_pydantic_core_schema__(
+        self, _source: Any, _handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        from pydantic_core import core_schema
 
-_Pressure = Annotated[Entry, _TypedText(PRESSURE)]
-_Length = Annotated[Entry | None, _TypedText(LENGTH, optional=True)]
-_Text = Annotated[str, Field(max_length=_LONGEST_TEXT)]
+        return core_schema.str_schema(max_length=_LONGEST_TEXT)
 
 
 class _TankRows:
@@ -127,63 +135,71 @@ if TYPE_CHECKING:
 else:
     _Tanks = Annotated[Any, _TankRows()]
 
-# What checks a job is built when the first one is checked, which is after the first frame.
-_CONFIG = ConfigDict(frozen=True, extra="forbid", defer_build=True)
+_Text = Annotated[str, _ShortText()]
+_Pressure = Annotated[Entry, _TypedText(PRESSURE)]
+_Length = Annotated[Entry | None, _TypedText(LENGTH, optional=True)]
 
 
-class CatalogSnapshot(BaseModel):
+@dataclass(frozen=True, slots=True)
+class CatalogSnapshot:
     """The catalogue rows that a saved job used, so that later edits never change an old quote."""
 
-    model_config = _CONFIG
+    __pydantic_config__: ClassVar[dict[str, str]] = {"extra": "forbid"}
 
     file: _Text
     tanks: _Tanks
 
 
-class Job(BaseModel):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
     """Every input of one job. Defaults are those of a new, empty job."""
 
-    model_config = _CONFIG
+    __pydantic_config__: ClassVar[dict[str, str]] = {"extra": "forbid"}
 
     schema_version: Literal[1] = 1
     demo: bool = False
     title: _Text = ""
 
-    pump_flow: Annotated[Entry, _TypedText(FLOW)] = _typed("10 gpm", FLOW)
+    pump_flow: Annotated[Entry, _TypedText(FLOW)] = parse("10 gpm", FLOW)
     run_time_rule: RunTimeRule = RunTimeRule.TYPED
-    run_time: Annotated[Entry, _TypedText(TIME)] = _typed("1 min", TIME)
-    starts_limit: Annotated[Entry, _TypedText(STARTS_PER_HOUR)] = _typed("6 /h", STARTS_PER_HOUR)
+    run_time: Annotated[Entry, _TypedText(TIME)] = parse("1 min", TIME)
+    starts_limit: Annotated[Entry, _TypedText(STARTS_PER_HOUR)] = parse("6 /h", STARTS_PER_HOUR)
 
-    cut_in: _Pressure = _typed("30 psi", PRESSURE)
-    cut_out: _Pressure = _typed("50 psi", PRESSURE)
-    bands: Annotated[Bands | Unread, _TypedText(None)] = Field(
-        default_factory=lambda: parse_bands("20/40, 30/50, 40/60, 50/70 psi")
+    cut_in: _Pressure = parse("30 psi", PRESSURE)
+    cut_out: _Pressure = parse("50 psi", PRESSURE)
+    bands: Annotated[Bands | Unread, _TypedText(None)] = parse_bands(
+        "20/40, 30/50, 40/60, 50/70 psi"
     )
 
     precharge_rule: PrechargeRule = PrechargeRule.BELOW_2
-    precharge: _Pressure = _typed("28 psi", PRESSURE)
+    precharge: _Pressure = parse("28 psi", PRESSURE)
     reading_temperature: Annotated[Entry | None, _TypedText(TEMPERATURE, optional=True)] = None
     reading_altitude: Annotated[Entry | None, _TypedText(ALTITUDE, optional=True)] = None
 
-    altitude: Annotated[Entry, _TypedText(ALTITUDE)] = _typed("0 ft", ALTITUDE)
-    tank_temperature: Annotated[Entry, _TypedText(TEMPERATURE)] = _typed("55 °F", TEMPERATURE)
-    exponent: Annotated[Entry, _TypedText(NUMBER)] = _typed("1.0", NUMBER)
+    altitude: Annotated[Entry, _TypedText(ALTITUDE)] = parse("0 ft", ALTITUDE)
+    tank_temperature: Annotated[Entry, _TypedText(TEMPERATURE)] = parse("55 °F", TEMPERATURE)
+    exponent: Annotated[Entry, _TypedText(NUMBER)] = parse("1.0", NUMBER)
 
     door_width: _Length = None
     headroom: _Length = None
-    pressure_margin: _Pressure = _typed("15 psi", PRESSURE)
+    pressure_margin: _Pressure = parse("15 psi", PRESSURE)
     potable_required: bool = True
-    header_tanks: Annotated[int, Field(ge=1, le=3)] = 1
+    header_tanks: Literal[1, 2, 3] = 1
     order: Order = Order.PRICE
 
     catalog: CatalogSnapshot | None = None
 
     @classmethod
-    def new(cls) -> Job:
-        """``Job()`` without a check of the defaults, for the first frame."""
-        return cls.model_construct()
+    def entries(cls) -> tuple[str, ...]:
+        """The names of all entries, in their order."""
+        return tuple(entry.name for entry in fields(cls))
 
     def changed(self, **values: Any) -> Job:
-        """A copy with some inputs replaced. Values are checked as when a file is read."""
-        content = {name: getattr(self, name) for name in type(self).model_fields}
-        return Job.model_validate(content | values)
+        """A copy with some entries replaced; values are checked as when a file is read.
+
+        Raises:
+            checking.UnfitError: a value cannot stand in a job.
+        """
+        from workbench.job.checking import job_of  # pydantic: not needed before the first edit
+
+        return job_of({name: getattr(self, name) for name in self.entries()} | values)
