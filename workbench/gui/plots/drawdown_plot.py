@@ -6,6 +6,7 @@ reading line, whose values stand in words above the plot and in the accessible d
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -27,6 +28,7 @@ from workbench.words import tr
 _MOST_MARKS = 4000  # more than this fall on the same pixels, and are thinned to one for each
 _BEYOND = 1.03  # the lines go a little beyond the largest tank; their labels stand behind
 _OVER = 1.4  # a required drawdown this far above all lines is shown; a higher one is told
+_LABEL_GAP = 1.008  # of a label from the mark at the end of its line
 _STEPS = 200  # of the reading line across the plot
 _CHOSEN_SIZE, _LINE_MARK_SIZE = 16, 6
 
@@ -123,8 +125,9 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         steepest = max((line.factor for line in results.lines), default=0.4)
         required = results.sizing.required if results.sizing else 0.0
         reach = widest * _BEYOND * max(steepest, 0.05)
-        tallest = max(reach, min(required, _OVER * reach)) * 1.1
+        tallest = max(reach, min(required, _OVER * reach)) * 1.05
         x, y = (self._display.value(v, VOLUME) for v in (widest * _BEYOND, tallest))
+        y = _rounded_up(y)  # so that the axis stands still while a pressure is typed
         self._extent = (x, y)
         whole = (x * self._label_room(results.lines), y)
         if whole != self._range:
@@ -139,7 +142,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         metrics = QFontMetrics(theme.font(bold=True))
         words = max((metrics.horizontalAdvance(self._label_of(line)) for line in lines), default=0)
         across = max(float(self.width()), 1.0)
-        return 1.0 / (1.0 - min(float(words + theme.APART) / across, 0.4))
+        return 1.0 / (1.0 - min(float(words + theme.WIDE) / across, 0.4))
 
     def _draw_lines(self, results: Results) -> None:
         drawn = (results.lines, self._extent, self._display, self._theme, theme.font())
@@ -194,7 +197,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         lowest = 0.0
         for height, label in sorted(self._labels, key=_height):
             lowest = max(height, lowest)
-            label.setPos(x, lowest)
+            label.setPos(x * _LABEL_GAP, lowest)
             lowest += gap
 
     def _label_of(self, line: BandLine) -> str:
@@ -337,6 +340,13 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
                   values=values)  # fmt: skip
         self.setAccessibleDescription(text)
         self.read.emit(text)
+
+
+def _rounded_up(value: float) -> float:
+    """The next multiple of a half, or beyond 5 of a whole, of the leading digit's place."""
+    place = 10.0 ** math.floor(math.log10(value))
+    step = place if value > 5.0 * place else place / 2.0
+    return math.ceil(value / step) * step
 
 
 def _height(label: tuple[float, Any]) -> float:
