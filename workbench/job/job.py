@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from workbench.catalog.tank import Tank
 
 SCHEMA_VERSION = 1
-_LONGEST_TEXT = 4000
+LONGEST_TEXT = 4000
 _LONGEST_SHOWN = 60
 
 Entry = Quantity | Unread
@@ -116,7 +116,7 @@ class _ShortText:
     ) -> CoreSchema:
         from pydantic_core import core_schema
 
-        return core_schema.str_schema(max_length=_LONGEST_TEXT)
+        return core_schema.str_schema(max_length=LONGEST_TEXT)
 
 
 class _TankRows:

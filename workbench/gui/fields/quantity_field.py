@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QSize, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QWidget
 
 from workbench.gui import theme
+from workbench.gui.fields.entry_field import EntryField
 from workbench.units import (
     PRESSURE,
     Bands,
@@ -20,21 +20,16 @@ from workbench.units import (
 )
 
 Entry = Quantity | Bands | Unread | None
-Key = QKeySequence.StandardKey
 _WIDTH = 25  # digits
-_episodes = iter(range(1, 2**31 - 1))
 
 
-class QuantityField(QLineEdit):
+class QuantityField(EntryField):
     """Emits ``entered(entry, episode)`` at every keystroke.
 
     A text that cannot be read is an entry too (:class:`Unread`), so what is typed is always what is
     evaluated, and nothing on the page is older than the text in its fields. ``kind`` None means a
-    list of switch bands; ``empty`` says what an empty field means, if it may be empty. All
-    keystrokes of one visit carry the same ``episode``.
+    list of switch bands; ``empty`` says what an empty field means, if it may be empty.
     """
-
-    entered = Signal(object, int)
 
     def __init__(self, kind: Kind | None, empty: str = "", parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -43,9 +38,7 @@ class QuantityField(QLineEdit):
         self.setPlaceholderText(empty)
         self._display = Display()
         self._entry: Entry = None
-        self._episode = next(_episodes)
         self._typed: dict[tuple[Entry, Display], str] = {}  # so that undo gives back the very text
-        self.textEdited.connect(self._on_edited)
 
     def show_entry(self, entry: Entry, display: Display) -> None:
         """Show what the job holds. A text that already says it, in these units, is left alone."""
@@ -82,18 +75,6 @@ class QuantityField(QLineEdit):
     def minimumSizeHint(self) -> QSize:
         """As the size hint: no text that is usual here may be cut."""
         return self.sizeHint()
-
-    def event(self, event: QEvent) -> bool:
-        """Leave undo and redo to the window: one history for all inputs, a step for each visit."""
-        if isinstance(event, QKeyEvent) and any(map(event.matches, (Key.Undo, Key.Redo))):
-            event.ignore()
-            return False
-        return super().event(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """A new visit: its keystrokes become one step of undo."""
-        self._episode = next(_episodes)
-        super().focusInEvent(event)
 
     def _on_edited(self, text: str) -> None:
         self._entry = self._read(text)

@@ -11,11 +11,13 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QVBoxLay
 
 from workbench.gui import theme
 from workbench.gui.fields.choice_field import ChoiceField, TickField
+from workbench.gui.fields.entry_field import TextField
 from workbench.gui.fields.field_row import FieldRow
 from workbench.gui.fields.quantity_field import QuantityField
 from workbench.gui.store import Store
 from workbench.job.choices import PrechargeRule, precharge_rules, run_time_rules
 from workbench.job.fields import fields
+from workbench.job.job import LONGEST_TEXT
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -60,6 +62,7 @@ class InputsPanel(QScrollArea):
         grid.setVerticalSpacing(theme.TIGHT // 2)
         grid.setColumnStretch(1, 1)
         column.addLayout(grid)  # so that each field is made where it stays
+        self.rows["title"] = self._title_row(grid)
         for title, names in _groups():
             self._add_group(grid, title, names)
         column.addStretch(1)
@@ -72,6 +75,13 @@ class InputsPanel(QScrollArea):
         grid.addWidget(heading, grid.rowCount(), 0, 1, 2)
         for name in names:
             self.rows[name] = self._row(grid, name)
+
+    def _title_row(self, grid: QGridLayout) -> FieldRow:
+        field = TextField(LONGEST_TEXT, tr("customer, place"))
+        field.setObjectName("title")
+        field.setProperty("userText", True)  # noqa: FBT003 - Qt's own signature
+        field.entered.connect(self._on_entered)
+        return FieldRow(grid, tr("Job"), field, tr("What this job is about, in your own words."))
 
     def _row(self, grid: QGridLayout, name: str) -> FieldRow:
         field = fields().get(name)
@@ -127,6 +137,8 @@ class InputsPanel(QScrollArea):
                     row.show_unit(display.symbol(control.kind))
             elif isinstance(control, ChoiceField | TickField):
                 control.show_value(value)
+            elif isinstance(control, TextField):
+                control.show_text(value)
             row.show_findings(by_field[name], display, echo)
 
     def _on_entered(self, entry: Any, episode: int) -> None:

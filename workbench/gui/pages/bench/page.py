@@ -101,6 +101,7 @@ class BenchPage(QWidget):
         row.setSpacing(theme.NEAR)
         row.addWidget(self.inputs)
         row.addWidget(scroll, 1)
+        self.inputs.rows["pump_flow"].field.setFocus()  # one can type the first figure at once
 
     def complete(self) -> None:
         """Add what needs NumPy and pyqtgraph: table model and plot. Called after first paint.
