@@ -57,7 +57,10 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog=PROGRAM,
         description=tr("Choose and set the pressure tank of a private water well."),
-        epilog=tr("Without a sub-command the window opens, with FILE if one is named."),
+        epilog=tr(
+            "Without a sub-command the window opens, with a job FILE if one is named."
+            " --reset-settings first forgets how the window was set; --diagnostics prints versions."
+        ),
     )
     parser.add_argument("--version", action="version", version=f"{PROGRAM} {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
