@@ -343,3 +343,10 @@ def test_copying_in_a_field_copies_the_fields_text(user: User) -> None:
     user.go_to("cut_in").selectAll()
     user.press(Qt.Key.Key_C, CTRL)
     assert QApplication.clipboard().text() == "30 psi"
+
+
+def test_the_name_of_several_tanks_on_a_header_is_not_cut(user: User) -> None:
+    user.page.inputs.rows["header_tanks"].field.chosen.emit(3)
+    names = user.table.columnWidth(1)
+    widest = max(user.table.sizeHintForIndex(user.model.index(row, 1)).width() for row in range(20))
+    assert names >= widest

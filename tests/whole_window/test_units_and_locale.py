@@ -252,3 +252,10 @@ def test_the_copied_table_has_the_locales_mark_for_the_locales_spreadsheet(qtbot
     user.page.tanks.copy()
     lines = QApplication.clipboard().text().splitlines()
     assert "\t60,0\t" in next(line for line in lines if "Birch 60 V" in line)
+
+
+def test_a_field_that_was_converted_needs_no_echo(qtbot: QtBot) -> None:
+    user = at_window(qtbot)
+    user.menu("View", METRIC)
+    for name, row in user.page.inputs.rows.items():
+        assert not row.message.text(), f"{name}: {row.message.text()}"

@@ -66,7 +66,8 @@ class QuantityField(EntryField):
             return ""
         if self._entry.unit == self._display.symbol(self.kind):
             return ""
-        return f"= {self._display.converted(self._entry, self.kind)}"
+        shown = self._display.converted(self._entry, self.kind)
+        return "" if self.text().strip() == shown else f"= {shown}"
 
     def sizeHint(self) -> QSize:
         """Wide enough for a list of four bands."""

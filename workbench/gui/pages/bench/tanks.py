@@ -21,7 +21,6 @@ from workbench.gui import theme
 from workbench.gui.fields.choice_field import ChoiceField
 from workbench.gui.store import Store
 from workbench.job.choices import Order, orders
-from workbench.units import Display
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -48,7 +47,7 @@ class TanksPanel(QWidget):
         super().__init__(parent)
         self._store = store
         self._model: RankingModel | None = None
-        self._fitted: Display | None = None  # the units that the columns' widths were made for
+        self._fitted: object = None  # the units and tanks that the columns' widths were made for
         self.summary = QLabel()
         self.summary.setWordWrap(True)
         theme.set_role(self.summary, "heading")
@@ -125,8 +124,9 @@ class TanksPanel(QWidget):
         catalog = None if store.use_saved_rows else store.catalog
         ranking = store.results.ranking
         self._model.show_ranking(ranking, catalog, store.display)
-        if ranking is not None and self._fitted != store.display:
-            self._fitted = store.display
+        shown = ranking and (store.display, ranking.candidates)
+        if shown is not None and self._fitted != shown:
+            self._fitted = shown
             self._fit_columns()
         self.summary.setText(_summary(ranking, store))
         self.show_chosen(store.selection)
