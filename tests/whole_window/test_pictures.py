@@ -20,7 +20,7 @@ from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job import document
 
-# Elsewhere the system's own font engine draws the letters, and every one of them a little otherwise.
+# Elsewhere the system draws the letters, and each of them a little otherwise.
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="the pictures are made on Linux")
 
 PICTURES = paths.resources() / "pictures"
