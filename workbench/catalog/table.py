@@ -103,6 +103,13 @@ class Catalog:
 
         return TankColumns.from_tanks(self.tanks)
 
+    def id_of(self, row: CatalogRow) -> str:
+        """The id of one of its rows, sound or not; "" if it has none."""
+        if row.tank is not None:
+            return row.tank.id
+        at = next((i for i, column in enumerate(self.header) if column.field == "id"), None)
+        return row.cells[at].strip() if at is not None and at < len(row.cells) else ""
+
     @property
     def currency(self) -> str:
         """The ISO 4217 code of the price column; that of a tank if there is no such column."""

@@ -135,7 +135,7 @@ def _must_fit(tank: Tank, header: Sequence[Column], currency: str) -> None:
 
 
 def _row_to_replace(catalog: Catalog, tank: Tank, row: int | None) -> CatalogRow | None:
-    same = [r for r in catalog.rows if _id_of(catalog, r) == tank.id]
+    same = [r for r in catalog.rows if catalog.id_of(r) == tank.id]
     if row is None:
         if len(same) > 1:
             rows = ", ".join(str(r.row) for r in same[:4])
@@ -154,13 +154,6 @@ def _row_to_replace(catalog: Catalog, tank: Tank, row: int | None) -> CatalogRow
             tr("Give each tank an id of its own."),
         )
     return old
-
-
-def _id_of(catalog: Catalog, row: CatalogRow) -> str:
-    if row.tank is not None:
-        return row.tank.id
-    index = next(i for i, column in enumerate(catalog.header) if column.field == "id")
-    return row.cells[index].strip() if index < len(row.cells) else ""
 
 
 def _row_text(

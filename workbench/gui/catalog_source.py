@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import QFileSystemWatcher, QObject, QTimer, QUrl
@@ -10,7 +11,6 @@ from PySide6.QtGui import QDesktopServices
 from workbench import paths, safe_file
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
-from workbench.words import tr
 
 _SETTLE = 200  # ms: a spreadsheet saves in several steps
 
@@ -38,12 +38,8 @@ class CatalogSource(QObject):
     def start(self) -> None:
         """Read the catalogue for the first time; clear away what a killed save left beside it."""
         if self._settings.catalog is None:
-            try:
+            with suppress(OSError):  # then the shipped one is ranked, as the tank's form will say
                 paths.own_catalog()
-            except OSError as error:
-                self._store.set_catalog(
-                    None, tr("No copy of the demo was made: {error}", error=error)
-                )
         safe_file.remove_leftovers(self.path.parent)
         self.reload()
 

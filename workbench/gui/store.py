@@ -44,6 +44,7 @@ class Store(QObject):
         self.use_saved_rows = False
         self._awake = False
         self._candidates: Candidates | None = None
+        self._compared: tuple[CatalogSnapshot | None, Catalog | None, list[str]] = (None, None, [])
         self.undo_stack.cleanChanged.connect(self._on_clean_changed)
 
     # --- the job ---
@@ -102,6 +103,17 @@ class Store(QObject):
             self.catalog = catalog
         self.catalog_error = error
         self._evaluate()
+
+    def changed_rows(self) -> list[str]:
+        """What the catalogue no longer holds as the job saved it; compared once for the two."""
+        saved, catalog = self.job.catalog, self.catalog
+        before, then, changed = self._compared
+        if saved is not before or catalog is not then:
+            from workbench.study.desk import changed_since
+
+            changed = changed_since(saved, catalog)
+            self._compared = (saved, catalog, changed)
+        return changed
 
     def rank_saved_rows(self, on: bool) -> None:
         """Rank the rows saved in the job instead of the catalogue's present ones."""

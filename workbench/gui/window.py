@@ -103,25 +103,24 @@ class MainWindow(QMainWindow):
         self._job_label.setText(
             tr("Demo job: everything in it is invented.") if store.job.demo else ""
         )
-        role, text = self._catalog_status()
+        role, text, details = self._catalog_status()
         theme.set_role(self._catalog_label, role)
         self._catalog_label.setText(text)
+        self._catalog_label.setToolTip(details)
         self._saved_rows_action.setEnabled(store.job.catalog is not None)
         self._saved_rows_action.setChecked(store.use_saved_rows)
 
-    def _catalog_status(self) -> tuple[str, str]:
-        """What is said about the catalogue, and in which role."""
+    def _catalog_status(self) -> tuple[str, str, str]:
+        """In which role what is said about the catalogue, and the details of it."""
         store = self.store
         if store.catalog_error:
-            self._catalog_label.setToolTip(store.catalog_error)
-            return "problem", tr("Catalogue: {error}", error=store.catalog_error)
+            error = store.catalog_error
+            return "problem", tr("Catalogue: {error}", error=error), error
         if store.catalog is None:
-            return "muted", tr("Reading the catalogue …")
+            return "muted", tr("Reading the catalogue …"), ""
         if store.use_saved_rows and store.job.catalog is not None:
             count = len(store.job.catalog.tanks)
-            return "caution", tr("Ranking the {count} tanks saved in this job", count=count)
-        from workbench.study.desk import changed_since
-
+            return "caution", tr("Ranking the {count} tanks saved in this job", count=count), ""
         catalog = store.catalog
         parts = [tr("{file}: {count} tanks", file=catalog.path.name, count=len(catalog.tanks))]
         role = "muted"
@@ -131,12 +130,11 @@ class MainWindow(QMainWindow):
         elif catalog.bad_rows:
             role = "caution"
             parts.append(tr("{count} rows cannot be used", count=len(catalog.bad_rows)))
-        changed = changed_since(store.job.catalog, catalog)
+        changed = store.changed_rows()
         if changed:
             role = "caution"
             parts.append(tr("{count} tanks changed since this job was saved", count=len(changed)))
-        self._catalog_label.setToolTip("\n".join(changed))
-        return role, " · ".join(parts)
+        return role, " · ".join(parts), "\n".join(changed)
 
     # --- menus ---
 

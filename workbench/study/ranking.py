@@ -72,6 +72,11 @@ class Judged:
     notes: Notes
 
     @property
+    def name(self) -> str:
+        """The tank's name, with the number of tanks where it is more than one."""
+        return self.tank.name if self.count == 1 else f"{self.count} × {self.tank.name}"
+
+    @property
     def passes(self) -> bool:
         """Whether nothing keeps it off the list."""
         return not self.fails

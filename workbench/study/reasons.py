@@ -99,9 +99,8 @@ def _too_wide(one: Judged, ranking: Ranking, display: Display) -> str:
 
 
 def _too_tall(one: Judged, ranking: Ranking, display: Display) -> str:
-    lying = "horizontal" in one.tank.kind.value
     height, limit = distinct(
-        one.tank.diameter if lying else one.tank.height,
+        one.tank.diameter if one.tank.kind.horizontal else one.tank.height,
         ranking.limits.headroom or 0.0,
         LENGTH,
         display,

@@ -6,7 +6,13 @@ import math
 from typing import Any
 
 from workbench.job.job import Job
-from workbench.physics.tank import drawdown, drawdown_factor, no_water_gap, water_in_tank
+from workbench.physics.tank import (
+    drawdown,
+    drawdown_factor,
+    no_water_gap,
+    water_in_tank,
+    water_left_at_cut_in,
+)
 from workbench.study.cautions import cautions
 from workbench.study.findings import Finding
 from workbench.study.inputs import read_inputs
@@ -33,13 +39,14 @@ def drawdown_record(
     water = float(drawdown(precharge, cut_in, cut_out, volume, limit, setting.exponent))
     factor = float(drawdown_factor(precharge, cut_in, cut_out, setting.exponent))
     held = float(water_in_tank(cut_out, precharge, volume, limit, setting.exponent))
+    left = float(water_left_at_cut_in(precharge, cut_in, volume, limit, setting.exponent))
     record = {
         "drawdown_gal": us(water, VOLUME),
         "drawdown_factor": factor,
         "total_volume_gal": us(volume, VOLUME),
         "acceptance_gal": us(acceptance, VOLUME),
         "water_at_cut_out_gal": us(held, VOLUME),
-        "water_left_at_cut_in_gal": us(held - water, VOLUME),
+        "water_left_at_cut_in_gal": us(left, VOLUME),
         "precharge_psi": us(setting.precharge, PRESSURE),
         "cut_in_psi": us(setting.cut_in, PRESSURE),
         "cut_out_psi": us(setting.cut_out, PRESSURE),

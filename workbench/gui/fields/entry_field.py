@@ -44,7 +44,7 @@ class TextField(EntryField):
         self.setMaxLength(longest)
         self.setPlaceholderText(hint)
 
-    def show_text(self, text: str) -> None:
+    def show_value(self, text: str) -> None:
         """Show what the job holds."""
         if text != self.text():
             self.setText(text)

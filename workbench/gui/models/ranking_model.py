@@ -71,7 +71,7 @@ def _result(one: Judged, _ranking: Ranking, _display: Display) -> str:
 
 
 def _name(one: Judged, _ranking: Ranking, _display: Display) -> str:
-    return one.tank.name if one.count == 1 else f"{one.count} × {one.tank.name}"
+    return one.name
 
 
 def _names(ranking: Ranking) -> np.ndarray:

@@ -22,7 +22,7 @@ from workbench.gui.theme import Theme
 from workbench.study.evaluate import Results
 from workbench.study.lines import BandLine
 from workbench.study.ranking import Ranking
-from workbench.units import PRESSURE, VOLUME, Display
+from workbench.units import PRESSURE, VOLUME, Display, to_si
 from workbench.words import tr
 
 _MOST_MARKS = 4000  # more than this fall on the same pixels, and are thinned to one for each
@@ -95,7 +95,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
 
     def show_results(self, results: Results, display: Display) -> None:
         """Draw what the results hold, in these units."""
-        si = self._cursor * self._display.unit(VOLUME).factor
+        si = to_si(self._cursor, self._display.unit(VOLUME))
         self._results, self._display, self._cursor = results, display, display.value(si, VOLUME)
         for axis in self._axes.values():
             axis.mark = display.mark
@@ -330,7 +330,7 @@ class DrawdownPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no typ
         self._cursor = x
         self._reading.setValue(x)
         self._reading.show()
-        volume = (x + self._display.unit(VOLUME).zero) * self._display.unit(VOLUME).factor
+        volume = to_si(x, self._display.unit(VOLUME))
         values = "   ".join(
             tr("{name}: {water}", name=self._name_of(line),
                water=self._display.text(volume * line.factor, VOLUME))

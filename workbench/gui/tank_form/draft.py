@@ -63,7 +63,7 @@ class Draft:
         self._columns = {column.field for column in catalog.header}
         self._rows_of: defaultdict[str, list[CatalogRow]] = defaultdict(list)
         for row in catalog.rows:
-            self._rows_of[_id_of(catalog, row)].append(row)
+            self._rows_of[catalog.id_of(row)].append(row)
         rows = self._rows_of.get(self.tank_id or "")
         self.row = rows[0] if self.tank_id is not None and rows else None
         if self.row is not None and self.row.tank is not None:
@@ -190,14 +190,6 @@ def suggested_id(name: object, taken: Collection[str]) -> str:
         number += 1
         found = f"{stem[: _LONGEST_ID - len(str(number)) - 1]}-{number}"
     return found
-
-
-def _id_of(catalog: Catalog, row: CatalogRow) -> str:
-    """The id of a row, sound or not; "" if it has none."""
-    if row.tank is not None:
-        return row.tank.id
-    at = next((i for i, column in enumerate(catalog.header) if column.field == "id"), None)
-    return row.cells[at].strip() if at is not None and at < len(row.cells) else ""
 
 
 def _value_of(name: str, entry: Entry) -> Any:

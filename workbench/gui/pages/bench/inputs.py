@@ -135,10 +135,8 @@ class InputsPanel(QScrollArea):
                 echo = control.echo()
                 if control.kind is not None:
                     row.show_unit(display.symbol(control.kind))
-            elif isinstance(control, ChoiceField | TickField):
+            elif isinstance(control, ChoiceField | TickField | TextField):
                 control.show_value(value)
-            elif isinstance(control, TextField):
-                control.show_text(value)
             row.show_findings(by_field[name], display, echo)
 
     def _on_entered(self, entry: Any, episode: int) -> None:

@@ -154,10 +154,8 @@ class TanksPanel(QWidget):
         from workbench.study.reasons import reasons
 
         one = ranking.judged(candidate)
-        count = "" if one.count == 1 else f"{one.count} × "
-        self.detail.setText(
-            f"{count}{one.tank.name}: {' '.join(reasons(one, ranking, self._store.display))}"
-        )
+        why = " ".join(reasons(one, ranking, self._store.display))
+        self.detail.setText(f"{one.name}: {why}")
 
     def _fit_rows(self) -> None:
         height = self.table.fontMetrics().height() + theme.CLOSE
