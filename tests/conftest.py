@@ -133,6 +133,9 @@ def nothing_left_behind(request: pytest.FixtureRequest) -> Iterator[None]:
     font, palette, sheet = app.font(), app.palette(), app.styleSheet()
     yield
     left = _started.still_running()
+    if app.mouseButtons():
+        left.append("a mouse button held down")
+        _let_go_of_the_mouse()
     _finish_deletions(app)
     if _new_widgets(app, before):
         gc.collect()  # a cycle of Python objects is no leak, only not yet collected
@@ -141,6 +144,17 @@ def nothing_left_behind(request: pytest.FixtureRequest) -> Iterator[None]:
     if (font, palette, sheet) != (app.font(), app.palette(), app.styleSheet()):
         dress_as_usual(app)
     assert not left, "left behind by this test: " + "; ".join(left)
+
+
+def _let_go_of_the_mouse() -> None:
+    """Qt keeps a pressed button for all that follow."""
+    from PySide6.QtCore import Qt
+    from PySide6.QtTest import QTest
+    from PySide6.QtWidgets import QWidget
+
+    widget = QWidget()
+    QTest.mouseRelease(widget, Qt.MouseButton.LeftButton)
+    widget.deleteLater()
 
 
 def _finish_deletions(app: QApplication) -> None:

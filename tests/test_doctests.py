@@ -18,8 +18,8 @@ def _modules() -> list[ModuleType]:
         package = importlib.import_module(name)
         found.append(package)
         found += [
-            importlib.import_module(f"{name}.{inner.name}")
-            for inner in pkgutil.iter_modules(package.__path__)
+            importlib.import_module(inner.name)
+            for inner in pkgutil.walk_packages(package.__path__, f"{name}.")
         ]
     return found
 

@@ -14,7 +14,10 @@ if not __package__:  # started as a folder, whose files are no top-level modules
 
 from workbench import bootstrap
 
-SUB_COMMANDS = ("size", "drawdown", "check-catalog")
+SUB_COMMANDS = (
+    "size", "drawdown", "pump", "cycle", "day", "demand", "header", "drive", "tolerance",
+    "check-catalog",
+)  # fmt: skip
 FOR_THE_WINDOW = ("--reset-settings",)
 
 

@@ -11,8 +11,9 @@ from workbench.catalog.columns import TankColumns
 from workbench.job.choices import Order
 from workbench.job.job import Job
 from workbench.study.candidates import Candidates
-from workbench.study.inputs import Setting, read_inputs
+from workbench.study.inputs import read_inputs
 from workbench.study.ranking import Ranking, rank
+from workbench.study.setting import Setting
 from workbench.study.sizing import size
 
 COUNT = 100_000

@@ -19,6 +19,8 @@ PARTS = {
     "refresh": "an edit until it is painted",
     "ranking": "ranking 100,000 tanks",
     "reading": "reading a catalogue",
+    "tolerance": "a tolerance study",
+    "day": "simulating a year",
 }
 ROUNDS = 9
 

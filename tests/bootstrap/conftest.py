@@ -175,7 +175,8 @@ def small(tmp_path: Path) -> Iterator[SmallCheckout]:
     for name in ("__init__", "__main__", "bootstrap", "set_up", "qt_libraries", "words"):
         shutil.copy(SOURCE / "workbench" / (name + ".py"), root / "workbench")
     shutil.copy(SOURCE / "tests" / "__main__.py", root / "tests")
-    (root / "workbench" / "cli.py").write_text(CLI, encoding="utf-8")
+    (root / "workbench" / "cli").mkdir()
+    (root / "workbench" / "cli" / "__init__.py").write_text(CLI, encoding="utf-8")
     (root / "pyproject.toml").write_text(PYPROJECT, encoding="utf-8")
     (tools / "uv.py").write_text(FAKE_UV, encoding="utf-8")
     (tools / "files.json").write_text(json.dumps(FILES), encoding="utf-8")

@@ -38,7 +38,7 @@ def calls(monkeypatch):
 
 @pytest.mark.parametrize(
     "arguments",
-    [["size", "job.json"], ["drawdown"], ["check-catalog", "x"], ["--help"], ["-h"], ["--version"]],
+    [*([name, "x"] for name in door.SUB_COMMANDS), ["drawdown"], ["--help"], ["-h"], ["--version"]],
 )
 def test_sub_commands_need_no_display_and_no_set_up(calls, arguments):
     assert door.main(arguments) == 5

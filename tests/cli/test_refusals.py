@@ -12,6 +12,7 @@ from workbench.job.job import Job
 from workbench.units import Unread
 
 Refused = Callable[..., str]
+POINTS = "0 gpm 280 ft; 5 gpm 262 ft; 10 gpm 225 ft"
 FULL = {
     "--pump-flow": "10 gpm",
     "--cut-in": "30 psi",
@@ -87,6 +88,12 @@ def test_all_stops_are_told_in_the_one_line(refused: Refused, catalog: Path) -> 
         ({"cut_in": None, "cut_out": None}, ["--cut-in", "--cut-out"]),
         ({"run_time": None}, ["--run-time"]),
         ({"run_time": None, "rule": "typed", "starts_limit": "6 /h"}, ["--run-time"]),
+        ({"pump_flow": None, "curve": POINTS}, ["--water-level"]),
+        ({"pump_flow": None, "pump": "curve", "water_level": "9 ft"}, ["--curve"]),
+        ({"pump_flow": None, "flow_at_cut_out": "8 gpm"}, ["--flow-at-cut-in"]),
+        ({"pump_flow": None, "bucket_time": "30 s"}, ["--bucket-volume"]),
+        ({"pump": "two_flows"}, ["--flow-at-cut-in", "--flow-at-cut-out"]),
+        ({"pump_flow": None, "water_level": "9 ft"}, ["--pump-flow"]),
     ],
 )
 def test_a_missing_option_is_named_and_no_default_taken(
@@ -125,6 +132,36 @@ def test_a_missing_option_is_named_and_no_default_taken(
 )
 def test_a_command_that_is_not_understood(arguments: list[str], refused: Refused) -> None:
     assert len(refused(*arguments)) > len("tank-workbench: \n")
+
+
+@pytest.mark.parametrize(
+    "both",
+    [
+        {"curve": POINTS},
+        {"flow_at_cut_in": "12 gpm"},
+        {"bucket_volume": "5 gal"},
+        {"pump_flow": None, "curve": POINTS, "bucket_time": "30 s"},
+    ],
+)
+def test_two_ways_of_knowing_the_pump_are_not_chosen_between_in_silence(
+    both: dict[str, str | None], refused: Refused, catalog: Path
+) -> None:
+    assert "say which with --pump" in refused(*size(catalog, **both))
+
+
+@pytest.mark.parametrize(
+    ("curve", "why"),
+    [
+        ("0 gpm 280 ft; 5 gpm", "--curve: Line 2: “5 gpm” is not a pair"),
+        ("0 gpm 280 ft; 5 gpm 262", "--curve: Line 2: The unit is missing"),
+        ("0 gpm 280 ft; 5 gpm 290 ft; 9 gpm 200 ft", "--curve: Point 2"),
+        ("0 gpm 150 ft; 5 gpm 140 ft; 19 gpm 100 ft", "--cut-out: The pump reaches"),
+        ("0 gpm 280 ft; 5 gpm 262 ft; 6 gpm 255 ft", "--curve: At the curve's last point"),
+    ],
+)
+def test_a_curve_that_cannot_be_used(curve: str, why: str, refused: Refused, catalog: Path) -> None:
+    arguments = size(catalog, pump_flow=None, curve=curve, water_level="90 ft")
+    assert why in refused(*arguments)
 
 
 def test_a_job_file_that_is_not_there(refused: Refused, catalog: Path, tmp_path: Path) -> None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from workbench import paths
+from workbench import cli, paths
 from workbench.job import document
 from workbench.job.choices import Order, RunTimeRule
+from workbench.job.fields import sizing_fields
 from workbench.job.job import Job
 from workbench.study.desk import load_candidates
 from workbench.study.evaluate import evaluate
@@ -120,6 +122,23 @@ OPTIONS: list[tuple[tuple[str, ...], dict[str, Any]]] = [
     ((*MINUTE, "--pressure-margin", "1 bar"), {"pressure_margin": "1 bar"}),
     ((*MINUTE, "--reading-temperature", "70 °F", "--tank-temperature", "45 °F"),
      {"reading_temperature": "70 °F", "tank_temperature": "45 °F"}),
+    ((*MINUTE, "--mixed"), {"mixed_sets": True}),
+    ((*MINUTE, "--well-yield", "4 gpm"), {"well_yield": "4 gpm"}),
+]  # fmt: skip
+POINTS = "0 gpm 280 ft; 5 gpm 262 ft; 10 gpm 225 ft; 15 gpm 150 ft"
+CURVE = ("--curve", POINTS, "--water-level", "90 ft", *MINUTE)
+PUMPS: list[tuple[tuple[str, ...], dict[str, Any]]] = [
+    (("--flow-at-cut-in", "12 gpm", "--flow-at-cut-out", "8 gpm", *MINUTE),
+     {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "8 gpm"}),
+    (("--bucket-volume", "5 gal", "--bucket-time", "35 s", *MINUTE),
+     {"pump_entry": "bucket", "bucket_volume": "5 gal", "bucket_time": "35 s"}),
+    (CURVE, {"pump_entry": "curve", "curve": POINTS, "water_level": "90 ft"}),
+    ((*CURVE, "--pipe-length", "150 ft", "--pipe", "galvanized", "--pipe-size", "1-1/4",
+      "--fittings", "40 %"),
+     {"pump_entry": "curve", "curve": POINTS, "water_level": "90 ft", "pipe_length": "150 ft",
+      "pipe_material": "galvanized", "pipe_size": "1-1/4", "fittings": "40 %"}),
+    ((*CURVE, "--pump-flow", "7 gpm", "--pump", "constant"), {"pump_flow": "7 gpm"}),
+    (("--pump-flow", "7 gpm", "--water-level", "90 ft", *MINUTE), {"pump_flow": "7 gpm"}),
 ]  # fmt: skip
 
 
@@ -140,6 +159,62 @@ def test_every_option_is_an_entry_of_the_job(
     assert [(row["id"], row["tanks"], row["passes"]) for row in data["ranking"]] == [
         (one.tank.id, one.count, one.passes) for one in expected
     ]
+
+
+@pytest.mark.parametrize(("options", "entries"), PUMPS)
+def test_what_is_entered_of_the_pump_tells_how_it_is_known(
+    options: tuple[str, ...], entries: dict[str, Any], run: Run, catalog: Path
+) -> None:
+    ran = run("size", *USUAL[3:], *options, "--catalog", catalog, "--json")
+    assert ran.status == 0, ran.err
+    job = Job().changed(**entries)
+    found = evaluate(job, load_candidates(catalog, job)[1])
+    assert found.sizing is not None
+    assert found.duty is not None
+    assert ran.data["required_drawdown_gal"] == pytest.approx(found.sizing.required / GAL, rel=1e-9)
+    assert ran.data["pump_flow_gpm"] == pytest.approx(found.duty.pump_flow / GAL * 60, rel=1e-9)
+
+
+def test_a_pump_entered_on_top_of_a_saved_job_is_the_one_that_counts(
+    run: Run, catalog: Path, tmp_path: Path
+) -> None:
+    path = tmp_path / "site.tankjob.json"
+    saved = Job().changed(pump_entry="curve", curve=POINTS, water_level="90 ft")
+    document.write(saved, path)
+    plain = run("size", path, "--catalog", catalog, "--json").data
+    deeper = run("size", path, "--water-level", "110 ft", "--catalog", catalog, "--json").data
+    assert deeper["pump_flow_gpm"] < plain["pump_flow_gpm"]
+    flow = run("size", path, "--pump-flow", "8 gpm", "--catalog", catalog, "--json").data
+    assert flow["pump_flow_gpm"] == 8.0
+
+
+def test_a_pair_of_different_tanks_is_named_by_both(run: Run, catalog: Path) -> None:
+    arguments = (*USUAL, *MINUTE, "--catalog", catalog, "--mixed", "--tanks", "2")
+    out = run(*arguments).out
+    assert "  Invented 30 + Invented 85  34.0 gal" in out
+    assert "  2 × Invented 30  17.7 gal" in out
+    assert "2 × Invented 30 +" not in out
+    rows = run(*arguments, "--json").data["ranking"]
+    (pair,) = [row for row in rows if row["set"] == "Invented 30 + Invented 85"]
+    assert (pair["id"], pair["beside"], pair["tanks"]) == ("small", ["usual"], 2)
+    assert pair["price"] == 1100.0
+
+
+def test_size_offers_the_benchs_entries_and_the_pumps_and_no_others(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    with pytest.raises(SystemExit):
+        cli.main(["size", "--help"])
+    out = capsys.readouterr().out
+    offered = set(re.findall(r"^  (--[a-z-]+)", out, re.MULTILINE))
+    quantities = {f"--{name.replace('_', '-')}" for name in sizing_fields()}
+    assert quantities < offered
+    assert offered - quantities == {
+        *("--rule", "--precharge-rule", "--order", "--pump", "--pipe", "--pipe-size"),
+        *("--tanks", "--mixed", "--any-water", "--catalog", "--json"),
+    }
+    assert "30 to 55 % (common" in " ".join(out.split())
+    assert "%%" not in out
 
 
 def test_a_saved_job_is_sized_and_options_go_on_top_of_it(

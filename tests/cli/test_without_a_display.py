@@ -38,13 +38,34 @@ def run(*arguments: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
     return done, modules
 
 
-@pytest.mark.parametrize(
-    "arguments", [(*SIZE, "--json"), ("drawdown", "--volume", "85 gal", *BAND, "--json")]
+USUAL = SIZE[1:]
+DRIVE = (
+    *("--drive-set", "60 psi", "--drive-wake", "45 psi", "--drive-tank", "20 gal"),
+    *("--drive-share", "70 %", "--drive-ramp", "3 s"),
 )
-def test_an_answer_needs_no_qt_and_no_pint(arguments: tuple[str, ...]) -> None:
-    done, modules = run(*arguments)
+FACTOR = 42.696 / 44.696 - 42.696 / 64.696
+
+
+@pytest.mark.parametrize(
+    ("arguments", "key", "value"),
+    [
+        (SIZE, "drawdown_factor", FACTOR),
+        (("drawdown", "--volume", "85 gal", *BAND), "drawdown_factor", FACTOR),
+        (("pump", *USUAL), "mean_flow_gpm", 10.0),
+        (("cycle", *USUAL, "--steady-draw", "5 gpm"), "mean_flow_gpm", 10.0),
+        (("day", *USUAL, "--leak", "20 gal/d", "--year"), "cut_out_psi", 50.0),
+        (("demand", *USUAL, "--method", "two_fixtures"), "peak_demand_gpm", 5.0),
+        (("header", *BAND, "--plain-volume", "82 gal"), "catalog_rows_not_used", 0),
+        (("drive", *DRIVE), "precharge_psi", 42.0),
+        (("tolerance", *USUAL, "--cases", "1000"), "required_run_min", 1.0),
+    ],
+)
+def test_an_answer_needs_no_qt_and_no_pint(
+    arguments: tuple[str, ...], key: str, value: float
+) -> None:
+    done, modules = run(*arguments, "--json")
     assert (done.returncode, done.stderr) == (0, "")
-    assert json.loads(done.stdout)["drawdown_factor"] == pytest.approx(0.2953, abs=5e-5)
+    assert json.loads(done.stdout)[key] == pytest.approx(value, abs=5e-5)
     assert "workbench.study.inputs" in modules  # the list of imports is a real one
     foreign = {name.partition(".")[0] for name in modules}
     assert not foreign & {"PySide6", "shiboken6", "pyqtgraph", "pint"}

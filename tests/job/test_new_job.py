@@ -17,9 +17,23 @@ from workbench.job.choices import (
     precharge_rules,
     run_time_rules,
 )
-from workbench.job.fields import fields, label_of
+from workbench.job.fields import fields, sizing_fields
+from workbench.job.house_choices import DemandMethod, demand_methods
 from workbench.job.job import Job
-from workbench.units import PRESSURE, Bands, Quantity, Unread, parse
+from workbench.job.labels import label_of
+from workbench.job.options import option
+from workbench.job.pump_choices import (
+    MotorLimit,
+    PipeMaterial,
+    PipeSize,
+    PumpEntry,
+    motor_limits,
+    pipe_materials,
+    pipe_sizes,
+    pump_entries,
+)
+from workbench.physics.pipe import PIPES
+from workbench.units import PRESSURE, Bands, Kind, Pairs, Quantity, Unread, parse
 
 NOT_ENTERED_AS_TEXT = {
     "schema_version",
@@ -30,8 +44,29 @@ NOT_ENTERED_AS_TEXT = {
     "precharge_rule",
     "potable_required",
     "header_tanks",
+    "mixed_sets",
     "order",
+    "pump_entry",
+    "pipe_material",
+    "pipe_size",
+    "motor_limit",
+    "demand_method",
+    "first_tank",
+    "second_tank",
     "catalog",
+}
+CHOSEN = {
+    "run_time_rule",
+    "precharge_rule",
+    "potable_required",
+    "header_tanks",
+    "mixed_sets",
+    "order",
+    "pump_entry",
+    "pipe_material",
+    "pipe_size",
+    "motor_limit",
+    "demand_method",
 }
 
 
@@ -51,7 +86,34 @@ def test_a_new_job_has_the_usual_values_and_is_no_demo() -> None:
         "tank_temperature": "55 °F",
         "exponent": "1.0",
         "pressure_margin": "15 psi",
+        "fittings": "25 %",
+        "steady_draw": "5 gpm",
+        "people": "4",
+        "bedrooms": "3",
+        "bathrooms": "2",
+        "toilets": "2",
+        "basins": "2",
+        "tubs": "2",
+        "showers": "0",
+        "kitchen_sinks": "1",
+        "dishwashers": "1",
+        "washers": "1",
+        "laundry_sinks": "0",
+        "hose_bibs": "2",
+        "leak": "0 gal/d",
+        "irrigation_start": "5",
+        "seed": "1",
+        "tol_gauge": "2 psi",
+        "tol_switch_in": "2 psi",
+        "tol_switch_out": "2 psi",
+        "tol_precharge": "1 psi",
+        "tol_temperature": "10 °F",
+        "tol_flow": "10 %",
+        "tol_bucket": "0.25 gal",
+        "tol_watch": "1 s",
     }
+    assert job.pump_entry is PumpEntry.CONSTANT
+    assert not job.mixed_sets
     assert isinstance(job.bands, Bands)
     assert [band.name for band in job.bands.bands] == ["20/40", "30/50", "40/60", "50/70"]
     assert job.precharge_rule is PrechargeRule.BELOW_2
@@ -70,25 +132,89 @@ def test_a_default_is_of_the_described_kind_or_may_be_empty() -> None:
         if value is None:
             assert field.empty, name
         else:
-            assert value.unit in field.kind.units, name
+            assert value.unit in field.one.units, name
             assert not field.empty, name
         assert field.label
         assert field.help.endswith(".")
         assert label_of(name) == field.label
 
 
-def test_a_name_that_is_no_quantity_is_its_own_label() -> None:
-    assert label_of("bands") == "bands"
+def test_entries_that_are_no_quantities_have_labels_too() -> None:
+    assert label_of("bands") == "Bands drawn"
+    assert label_of("motor_limit") == "Limit"
+    assert label_of("no such entry") == "no such entry"
 
 
 @pytest.mark.parametrize(
     ("choices", "members"),
-    [(run_time_rules(), RunTimeRule), (precharge_rules(), PrechargeRule), (orders(), Order)],
+    [
+        (run_time_rules(), RunTimeRule),
+        (precharge_rules(), PrechargeRule),
+        (orders(), Order),
+        (pump_entries(), PumpEntry),
+        (pipe_materials(), PipeMaterial),
+        (motor_limits(), MotorLimit),
+        (demand_methods(), DemandMethod),
+    ],
 )
 def test_every_choice_says_what_it_rests_on(choices: dict[Any, Any], members: Any) -> None:
     assert set(choices) == set(members)
     assert len({choice.label for choice in choices.values()}) == len(choices)
     assert all(choice.source for choice in choices.values())
+    assert not any("{" in choice.source for choice in choices.values())
+
+
+def test_every_pipe_that_can_be_chosen_has_a_bore_and_a_roughness() -> None:
+    assert {material.value for material in PipeMaterial} == set(PIPES)
+    assert set(pipe_sizes()) == set(PipeSize)
+    for material, choice in pipe_materials().items():
+        pipe = PIPES[material.value]
+        assert set(pipe.bores) == {size.value for size in PipeSize}
+        assert choice.label.endswith(f"C {pipe.roughness_c:g}")
+
+
+@pytest.mark.parametrize("name", sorted(CHOSEN))
+def test_every_input_that_is_chosen_has_a_label_and_its_choices(name: str) -> None:
+    one = option(name)
+    assert one.name == name
+    assert one.label
+    value = getattr(Job(), name)
+    if one.labels:
+        assert value in one.labels
+        assert len(set(one.labels.values())) == len(one.labels)
+        for choice in one.labels:
+            assert getattr(Job().changed(**{name: choice}), name) == choice
+    else:
+        assert isinstance(value, bool)
+        assert one.tick
+
+
+def test_nothing_else_is_chosen() -> None:
+    not_chosen = {"schema_version", "demo", "title", "bands", "first_tank", "second_tank"}
+    assert NOT_ENTERED_AS_TEXT - not_chosen - {"catalog"} == CHOSEN
+    with pytest.raises(KeyError):
+        option("pump_flow")
+
+
+def test_a_source_that_several_choices_share_is_told_with_each_label() -> None:
+    text = option("motor_limit").help
+    for choice in motor_limits().values():
+        assert text.count(f"{choice.label}: ") == 1
+
+
+def test_a_list_is_no_single_quantity() -> None:
+    lists = {name for name, field in fields().items() if not isinstance(field.kind, Kind)}
+    assert lists == {"curve", "header_set"}
+    for name in lists:
+        with pytest.raises(TypeError, match=name):
+            _ = fields()[name].one
+
+
+def test_sizing_reads_the_bench_the_pump_and_the_well() -> None:
+    names = set(sizing_fields())
+    assert names < set(fields())
+    assert {"pump_flow", "headroom", "curve", "well_yield", "fittings"} <= names
+    assert not {"motor_power", "people", "tol_flow", "drive_set", "header_set"} & names
 
 
 def test_a_job_cannot_be_changed_only_replaced() -> None:
@@ -114,7 +240,15 @@ def test_a_job_cannot_be_changed_only_replaced() -> None:
         {"bands": None},
         {"unheard_of": 1},
         {"order": "dearest first"},
-        {"schema_version": 2},
+        {"schema_version": 1},
+        {"schema_version": 3},
+        {"pump_entry": "guess"},
+        {"pipe_size": "1 in"},
+        {"demand_method": 1},
+        {"curve": 5},
+        {"steady_draw": None},
+        {"mixed_sets": None},
+        {"first_tank": "x" * 4001},
     ],
 )
 def test_a_change_is_checked_as_when_a_file_is_read(change: dict[str, Any]) -> None:
@@ -139,6 +273,16 @@ def test_a_text_that_cannot_be_read_is_kept_with_its_reason() -> None:
     assert "no number" in job.cut_in.why
     assert job.cut_in.remedy
     assert isinstance(job.bands, Unread)
+
+
+def test_a_list_with_one_line_that_cannot_be_read_is_kept_whole() -> None:
+    job = Job().changed(curve="0 gpm 280 ft\n5 gpm", header_set="44 gal 28 psi\r\n20 gal 28 psi")
+    assert isinstance(job.curve, Unread)
+    assert job.curve.text == "0 gpm 280 ft\n5 gpm"
+    assert "Line 2" in job.curve.why
+    assert isinstance(job.header_set, Pairs)
+    assert str(job.header_set) == "44 gal 28 psi\n20 gal 28 psi"
+    assert job.changed(curve=None, header_set=None) == Job()
 
 
 def test_the_jobs_json_schema_describes_its_own_files() -> None:

@@ -6,7 +6,7 @@ from workbench.job import document
 from workbench.job.fields import fields
 from workbench.job.job import Job
 from workbench.study.evaluate import evaluate
-from workbench.units import Display, Quantity, System, parse
+from workbench.units import Display, Kind, Quantity, System, parse
 
 
 def mixed_job() -> Job:
@@ -19,6 +19,18 @@ def mixed_job() -> Job:
         door_width="28.125 in",
         headroom="1.95 m",
         pressure_margin="103.4 kPa",
+        pump_entry="two_flows",
+        flow_at_cut_in="2.61 m³/h",
+        flow_at_cut_out="8.5 imp gpm",
+        water_level="80,5 ft",
+        pipe_length="31.2 m",
+        fittings="12.5 %",
+        motor_power="560 W",
+        leak="30 imp gal/d",
+        daily_use="1.1 m³/d",
+        tol_temperature="4 K",
+        bucket_time="0.45 min",
+        own_starts_day="150 /d",
     )
 
 
@@ -33,6 +45,7 @@ def test_switching_units_100_times_leaves_the_job_byte_identical() -> None:
         for name, field in fields().items():
             entry = getattr(job, name)
             if isinstance(entry, Quantity):
+                assert isinstance(field.kind, Kind)
                 text = display.typed(entry, field.kind)
                 texts.append(text)
                 if text == str(entry).replace(".", display.mark):

@@ -49,9 +49,10 @@ def tank(name: str = "Invented 85", **changes: Any) -> Tank:
     return Tank(**values)
 
 
-def arranged(tanks: Iterable[Tank], most: int = 1) -> Candidates:
+def arranged(tanks: Iterable[Tank], most: int = 1, *, mixed: bool = False) -> Candidates:
     tanks = tuple(tanks)
-    return Candidates.of(TankColumns.from_tanks(tanks), {one.id: one for one in tanks}, most)
+    by_id = {one.id: one for one in tanks}
+    return Candidates.of(TankColumns.from_tanks(tanks), by_id, most, mixed=mixed)
 
 
 def job(**entries: Any) -> Job:
@@ -61,7 +62,9 @@ def job(**entries: Any) -> Job:
 
 def results(*tanks: Tank, **entries: Any) -> Results:
     wanted = job(**entries)
-    return evaluate(wanted, arranged(tanks, wanted.header_tanks) if tanks else None)
+    if not tanks:
+        return evaluate(wanted, None)
+    return evaluate(wanted, arranged(tanks, wanted.header_tanks, mixed=wanted.mixed_sets))
 
 
 def ranking(*tanks: Tank, **entries: Any) -> Ranking:

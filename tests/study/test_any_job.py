@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from tests.study.build import arranged, job, tank
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
+from workbench.job.pump_choices import PipeMaterial, PipeSize, PumpEntry
 from workbench.study.evaluate import evaluate
 from workbench.study.findings import Level
 from workbench.study.reasons import headline, reasons
@@ -25,6 +26,7 @@ SHELF = arranged(
         tank("C", acceptance=5, in_stock=None, potable_listed=None),
     ],
     2,
+    mixed=True,
 )
 
 TINY, HUGE = "0." + "0" * 30 + "1", "9" * 40
@@ -42,6 +44,34 @@ odd_pressures = ["psi", "bar", "", "psia", "gal"]
 temperature = typed(["40", "55", "90"], ["°F"], ["°F", "°C", "K", ""])
 place = typed(["0", "900", "5000"], ["ft", "m"], ["ft", "km", "gal"])
 length = st.one_of(st.none(), typed(["24", "28", "74"], ["in"], ["in", "m", "x"]))
+flow = typed(["4", "6", "9", "12"], ["gpm"], ["gpm", "L/min", "psi"])
+depth = typed(["0", "60", "110", "-20"], ["ft"], ["ft", "m", "psi"])
+points = st.tuples(st.sampled_from([0, 3, 5]), st.sampled_from([150, 230, 290]))
+pump = {
+    "pump_entry": st.sampled_from(list(PumpEntry)),
+    "flow_at_cut_in": st.one_of(st.none(), flow),
+    "flow_at_cut_out": st.one_of(st.none(), flow),
+    "curve": st.one_of(
+        st.none(),
+        st.builds(
+            lambda start, last: f"{start[0]} gpm {start[1]} ft; 8 gpm 140 ft; {last} gpm 20 ft",
+            points,
+            st.sampled_from([9, 14, 20]),
+        ),
+        st.sampled_from(["", "0 gpm 280 ft", "x", f"0 gpm {HUGE} ft; 1 gpm 9 ft; {HUGE} gpm 1 ft"]),
+    ),
+    "bucket_volume": st.one_of(st.none(), typed(["4", "5"], ["gal"], ["gal", "L", "s"])),
+    "bucket_time": st.one_of(st.none(), typed(["25", "40"], ["s"], ["s", "min", "gal"])),
+    "water_level": st.one_of(st.none(), depth),
+    "pipe_length": st.one_of(st.none(), depth),
+    "pipe_material": st.sampled_from(list(PipeMaterial)),
+    "pipe_size": st.sampled_from(list(PipeSize)),
+    "pipe_bore": st.one_of(st.none(), typed(["0.8", "1"], ["in"], ["in", "mm", "gal"])),
+    "pipe_roughness": st.one_of(st.none(), typed(["100", "140"], [""], ["", "psi"])),
+    "fittings": typed(["0", "25", "1000", "1001"], ["%"], ["%", "ft"]),
+    "pump_efficiency": st.one_of(st.none(), typed(["40", "100", "101"], ["%"], ["%", "W"])),
+    "well_yield": st.one_of(st.none(), flow),
+}
 entries = st.fixed_dictionaries(
     {},
     optional={
@@ -64,12 +94,49 @@ entries = st.fixed_dictionaries(
         "precharge_rule": st.sampled_from(list(PrechargeRule)),
         "order": st.sampled_from(list(Order)),
         "potable_required": st.booleans(),
-    },
+        "mixed_sets": st.booleans(),
+    }
+    | pump,
 )
 
 
-@settings(max_examples=200, deadline=None, derandomize=True, database=None)
+TWO = {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "8 gpm"}
+CURVE = {"pump_entry": "curve", "water_level": "90 ft"}
+TYPED = {"precharge_rule": "typed"}
+
+
+@settings(max_examples=300, deadline=None, derandomize=True, database=None)
 @given(entries)
+@example(TWO | TYPED | {"precharge": "49.99999999999999 psi"})
+@example(TWO | {"flow_at_cut_out": f"{TINY} gpm"})
+@example(TWO | {"flow_at_cut_out": "11.99999 gpm"})
+@example(TWO | {"flow_at_cut_in": f"{HUGE} gpm"})
+@example(TWO | {"cut_in": "49.99999999999 psi", "precharge_rule": "cut_in"})
+@example(TWO | {"cut_in": "0 psi", "cut_out": f"{TINY} psi", "precharge_rule": "cut_in"})
+@example(TWO | {"cut_out": f"{HUGE} psi"})
+@example(CURVE | {"curve": f"0 gpm {HUGE} ft; 1 gpm 9 ft; {HUGE} gpm 1 ft"})
+@example(CURVE | {"curve": f"0 gpm 300 ft; {TINY} gpm 200 ft; 20 gpm 20 ft"})
+@example(CURVE | {"curve": "0 gpm 300 ft; 9 gpm 200 ft; 20 gpm 20 ft", "pipe_length": f"{HUGE} ft"})
+@example(
+    CURVE | {"curve": "0 gpm 300 ft; 9 gpm 200 ft; 20 gpm 20 ft", "water_level": f"-{HUGE} ft"}
+)
+@example(
+    CURVE
+    | {
+        "curve": "0 gpm 300 ft; 9 gpm 200 ft; 20 gpm 20 ft",
+        "pipe_length": "9 ft",
+        "pipe_bore": f"{TINY} in",
+    }
+)
+@example(
+    CURVE
+    | {
+        "curve": "0 gpm 300 ft; 9 gpm 200 ft; 20 gpm 20 ft",
+        "pipe_length": "9 ft",
+        "pipe_roughness": TINY,
+    }
+)
+@example({"pump_entry": "bucket", "bucket_volume": f"{HUGE} gal", "bucket_time": f"{TINY} s"})
 @example({"pump_flow": f"{TINY} gpm", "run_time": f"{TINY} min"})
 @example({"pump_flow": f"{HUGE} gpm", "run_time": f"{HUGE} min"})
 @example({"precharge": "0 psi", "precharge_rule": PrechargeRule.TYPED, "cut_in": "0 psi"})

@@ -14,6 +14,9 @@ from workbench.study.ranking import Fails, Notes
 
 LYING, BURIED = TankKind.BLADDER_HORIZONTAL, TankKind.DIAPHRAGM_IN_GROUND
 
+FALLING = {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "4 gpm"}
+FIFTEEN = {"run_time_rule": "starts", "starts_limit": "15 /h"}
+
 # flag, what the tank is, what the job asks: the tank fails for this reason alone
 ALONE: list[tuple[Fails, dict[str, Any], dict[str, Any]]] = [
     (Fails.DRAWDOWN, {"total_volume": 30}, {}),
@@ -29,6 +32,8 @@ ALONE: list[tuple[Fails, dict[str, Any], dict[str, Any]]] = [
     (Fails.HEADROOM, {"kind": LYING, "diameter": 27, "height": 46}, {"headroom": "26.9 in"}),
     (Fails.POTABLE, {"potable_listed": False}, {}),
     (Fails.POTABLE, {"potable_listed": None}, {}),
+    (Fails.RUN, {"acceptance": 14}, FALLING),  # 10.2 of 8.5 gal, but 57 s of 60
+    (Fails.RUN, {"acceptance": 14}, {**FALLING, **FIFTEEN}),
 ]
 
 # just enough: none of these may fail
@@ -46,6 +51,8 @@ ENOUGH: list[tuple[dict[str, Any], dict[str, Any]]] = [
     ({"potable_listed": None}, {"potable_required": False}),
     ({"potable_listed": False}, {"potable_required": False}),
     ({"price": None, "in_stock": None, "acceptance": None}, {}),
+    ({"acceptance": 15}, FALLING),
+    ({"acceptance": 15}, {**FALLING, **FIFTEEN}),
 ]
 
 
@@ -81,7 +88,7 @@ def test_failures_add_up() -> None:
         potable_listed=False,
     )
     one = only(worst, door_width="28 in", headroom="70 in")
-    assert one.fails == ~Fails(0)
+    assert one.fails == ~Fails(0) & ~Fails.RUN  # that one says that it gives enough
 
 
 @pytest.mark.parametrize("cut_out", range(40, 81, 5))

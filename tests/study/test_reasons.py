@@ -12,6 +12,7 @@ from workbench.catalog.tank import TankKind
 from workbench.study.reasons import headline, reasons
 from workbench.units import Display, System
 
+FALLING = {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "4 gpm"}
 US, METRIC, COMMA = Display(), Display(System.METRIC), Display(System.METRIC, ",")
 
 
@@ -43,6 +44,19 @@ def told(made: dict[str, Any], asked: dict[str, Any], display: Display = US) -> 
         ),
         ({"potable_listed": False}, {}, "Not listed for potable water."),
         ({"potable_listed": None}, {}, "A potable-water listing is not stated."),
+        (
+            {"acceptance": 14},
+            FALLING,
+            (
+                "Runs 0.92 min, less than the 1.00 min required: its membrane ends the fill while"
+                " the pump still gives most."
+            ),
+        ),
+        (
+            {"acceptance": 14},
+            {**FALLING, "run_time_rule": "starts", "starts_limit": "15 /h"},
+            "Starts 16.3 /h at worst; 15.0 /h are allowed.",
+        ),
     ],
 )
 def test_a_failure_is_told_first_with_both_numbers(

@@ -12,8 +12,8 @@ from workbench.job.choices import RunTimeRule, run_time_rules
 from workbench.physics.tank import drawdown, drawdown_factor
 from workbench.study.evaluate import Results
 from workbench.study.inputs import read_inputs
+from workbench.study.setting import pressures
 from workbench.study.single import drawdown_record
-from workbench.study.sizing import pressures
 from workbench.study.working import Step, drawdown_steps, required_steps
 from workbench.units import VOLUME, Display, System
 

@@ -27,7 +27,13 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QWidge
 from pytestqt.qtbot import QtBot
 
 from tests.whole_window.checks import colour, keyboard, names, size, words
-from tests.whole_window.checks.parts import Problems, described, first_of_each, visible_widgets
+from tests.whole_window.checks.parts import (
+    Problems,
+    described,
+    first_of_each,
+    settle,
+    visible_widgets,
+)
 from workbench.gui import theme
 
 _WHERE_IN_QT = re.compile(r"\s*\(\S+\.cpp:\d+\)$")
@@ -94,15 +100,16 @@ def problems(
     """
     app = QApplication.instance()
     assert isinstance(app, QApplication)
-    yield from _as_usual(app, qtbot, build)
+    kept: list[QWidget] = []
+    yield from _as_usual(app, qtbot, build, kept)
     if "A14" in only:
-        with _text_at(app, 1.5), _standing(qtbot, build) as page:
+        with _text_at(app, 1.5), _standing(qtbot, build, kept) as page:
             yield from _run(page, "text at 150 %", {"A14": size.too_large})
     if "A12" in only:
-        with _text_at(app, 2.0), _standing(qtbot, build) as page:
+        with _text_at(app, 2.0), _standing(qtbot, build, kept) as page:
             yield from _run(page, "text at 200 %", {"A12": size.clipped})
     if "A22" in only:
-        with words.pseudo_translation(), _standing(qtbot, build) as page:
+        with words.pseudo_translation(), _standing(qtbot, build, kept) as page:
             yield from _run(page, "pseudo-translation", {"A22": _untranslatable(accepted)})
 
 
@@ -132,8 +139,10 @@ IN_EACH_THEME: dict[str, Check] = {
 }
 
 
-def _as_usual(app: QApplication, qtbot: QtBot, build: Build) -> Iterator[tuple[str, str, str]]:
-    with _standing(qtbot, build) as page:
+def _as_usual(
+    app: QApplication, qtbot: QtBot, build: Build, kept: list[QWidget]
+) -> Iterator[tuple[str, str, str]]:
+    with _standing(qtbot, build, kept) as page:
         yield from _run(page, "as built", ALWAYS)
         for look in (theme.LIGHT, theme.DARK):
             if theme.current() is not look:  # as built it may have colours that a change drops
@@ -161,13 +170,18 @@ def _run(page: QWidget, when: str, checks: Mapping[str, Check]) -> Iterator[tupl
 
 def _wear(app: QApplication, look: theme.Theme) -> None:
     theme.apply(app, look)
-    app.processEvents()
+    settle()
 
 
 @contextmanager
-def _standing(qtbot: QtBot, build: Build) -> Iterator[QWidget]:
-    """A new page, shown and active, as large as it asks but no larger than the screen gives."""
+def _standing(qtbot: QtBot, build: Build, kept: list[QWidget]) -> Iterator[QWidget]:
+    """A new page, shown and active, as large as it asks but no larger than the screen gives.
+
+    It is kept: Qt restyles all widgets, one after the other, when fonts or themes change, and none
+    of them may be collected in the middle of that.
+    """
     page = build()
+    kept += [page, page.window()]
     qtbot.addWidget(page)
     least = size.least_size(page)
     page.resize(page.sizeHint().boundedTo(size.SCREEN).expandedTo(least))
@@ -175,7 +189,7 @@ def _standing(qtbot: QtBot, build: Build) -> Iterator[QWidget]:
         page.show()
     page.activateWindow()
     qtbot.waitUntil(lambda: QApplication.activeWindow() is page)
-    QApplication.processEvents()
+    settle()
     try:
         yield page
     finally:

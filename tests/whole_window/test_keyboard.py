@@ -28,9 +28,10 @@ READING_ORDER = [
     *("pump_flow", "run_time_rule", "run_time", "starts_limit"),
     *("cut_in", "cut_out", "bands", "precharge_rule", "reading_temperature", "reading_altitude"),
     *("altitude", "tank_temperature", "exponent"),
-    *("door_width", "headroom", "pressure_margin", "header_tanks", "potable_required"),
+    *("door_width", "headroom", "pressure_margin", "header_tanks", "mixed_sets"),
+    "potable_required",
     *("Drawdown against total volume", "Order of the tanks that pass", "Ranked tanks"),
-    "title",  # stands first; the sizing begins behind it
+    *("Pages", "title"),  # stand first; the sizing begins behind them
 ]
 
 

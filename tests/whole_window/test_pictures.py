@@ -50,17 +50,33 @@ def update(request: pytest.FixtureRequest) -> bool:
     return bool(request.config.getoption("--update-pictures"))
 
 
-def test_the_window_in_the_readme_is_the_window(qtbot, update):
+def demo_window(qtbot) -> MainWindow:
+    """The window as it opens the demo job on a small office screen."""
     window = MainWindow(Settings())
     qtbot.addWidget(window)
     window.store.open_job(document.read(paths.demo_job()), None)
     window.resize(1366, 728)
     with qtbot.waitSignal(window.page.completed):
         window.show()
+    return window
+
+
+def test_the_window_in_the_readme_is_the_window(qtbot, update):
+    window = demo_window(qtbot)
     window.page.tanks.table.selectRow(2)
     window.page.inputs.rows["pump_flow"].field.clearFocus()
     qtbot.wait(50)
     hold(window.grab().toImage(), PICTURES / "window.png", update)
+
+
+def test_the_day_in_the_readme_is_the_day(qtbot, update):
+    window = demo_window(qtbot)
+    window.go("day")
+    page = window.page_of("day")
+    qtbot.waitUntil(lambda: page.work.year is not None, timeout=60_000)
+    page.inputs.rows["first_tank"].field.clearFocus()
+    qtbot.wait(50)
+    hold(window.grab().toImage(), PICTURES / "day.png", update)
 
 
 def sample(chosen: theme.Theme) -> QWidget:

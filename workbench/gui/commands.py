@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from PySide6.QtGui import QUndoCommand
@@ -12,12 +12,14 @@ class ChangeInputs(QUndoCommand):
     """Some inputs get new values.
 
     Keystrokes within one visit to one field share an ``episode`` and become one step; -1 never
-    merges. A visit that ends where it began leaves no step.
+    merges. A visit that ends where it began leaves no step. ``tell`` gets the inputs' names when
+    the step is undone or done again, so that the window can show where.
     """
 
     def __init__(
         self,
         apply: Callable[[Mapping[str, Any]], None],
+        tell: Callable[[Collection[str]], None],
         before: Mapping[str, Any],
         after: Mapping[str, Any],
         text: str,
@@ -25,6 +27,8 @@ class ChangeInputs(QUndoCommand):
     ) -> None:
         super().__init__(text)
         self._apply = apply
+        self._tell = tell
+        self._done = False
         self._before = dict(before)
         self._after = dict(after)
         self._episode = episode
@@ -51,7 +55,11 @@ class ChangeInputs(QUndoCommand):
     def redo(self) -> None:
         """Put the new values in place."""
         self._apply(self._after)
+        if self._done:
+            self._tell(self._after.keys())
+        self._done = True
 
     def undo(self) -> None:
         """Put the old values back."""
         self._apply(self._before)
+        self._tell(self._before.keys())

@@ -89,6 +89,15 @@ class Settings:
         self._store.setValue("recent", "\n".join(str(path) for path in paths[:_MOST_RECENT]))
 
     @property
+    def shows_page_list(self) -> bool:
+        """Whether the list of pages stands at the left edge."""
+        return self._text("page_list", "yes") != "no"
+
+    @shows_page_list.setter
+    def shows_page_list(self, shown: bool) -> None:
+        self._store.setValue("page_list", "yes" if shown else "no")
+
+    @property
     def geometry(self) -> QByteArray:
         """The main window's place and size; empty if never stored."""
         value = self._store.value("geometry")

@@ -30,6 +30,7 @@ class Store(QObject):
     changed = Signal()
     document_changed = Signal()  # the file's name or whether it is saved
     selected = Signal(object)  # index of a candidate, or None
+    stepped = Signal(object)  # names of the inputs that undo or redo has changed
 
     def __init__(self, display: Display, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -53,7 +54,9 @@ class Store(QObject):
         """Change inputs by name, as one step of undo; values equal to the present do nothing."""
         before = {name: getattr(self.job, name) for name in values}
         if before != dict(values):
-            self.undo_stack.push(ChangeInputs(self._apply, before, values, text, episode))
+            self.undo_stack.push(
+                ChangeInputs(self._apply, self.stepped.emit, before, values, text, episode)
+            )
 
     def _apply(self, values: Mapping[str, Any]) -> None:
         self.job = self.job.changed(**values)
@@ -147,7 +150,7 @@ class Store(QObject):
             from workbench.study.evaluate import evaluate
 
             rows = self.job.catalog if self.use_saved_rows else self.catalog
-            candidates = candidates_of(rows, self.job.header_tanks)
+            candidates = candidates_of(rows, self.job.header_tanks, mixed=self.job.mixed_sets)
             if candidates is not self._candidates:
                 self._candidates, self.selection = candidates, None
             self.results = evaluate(self.job, candidates)

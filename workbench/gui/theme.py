@@ -169,12 +169,14 @@ def system_theme(app: QApplication) -> Theme:
 def set_role(widget: QWidget, role: str) -> None:
     """Say what ``widget`` is, one of :data:`ROLES`; may be called again when that changes.
 
+    An empty role makes it plain text again.
+
     Raises:
         ValueError: There is no such role.
     """
-    if role not in ROLES:
+    if role and role not in ROLES:
         raise ValueError(f"no role '{role}'; there are {', '.join(ROLES)}")
-    if widget.property("role") == role:
+    if (widget.property("role") or "") == role:
         return
     widget.setProperty("role", role)
     if widget.testAttribute(Qt.WidgetAttribute.WA_WState_Polished):
@@ -271,7 +273,7 @@ def _style_sheet(theme: Theme, size: float) -> str:
     QPushButton[role="primary"]:disabled {{
         background: {theme.grid}; color: {theme.disabled}; border-color: {theme.grid};
     }}
-    QTableView {{
+    QTableView, PageList {{
         selection-background-color: {theme.selection}; selection-color: {theme.text};
     }}
     QCheckBox, QRadioButton {{ padding: {TIGHT}px; }}

@@ -1,4 +1,4 @@
-"""The main window: menus, the bench, and a line that says which job and catalogue are in use."""
+"""The main window: menus, the pages, and a line that says which job and catalogue are in use."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QAction,
+    QActionGroup,
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
@@ -29,7 +30,11 @@ from workbench.gui import theme
 from workbench.gui.catalog_source import CatalogSource
 from workbench.gui.jobs import JobFiles, name_of
 from workbench.gui.menus import Item, add_items
+from workbench.gui.page_list import shortcut_of
+from workbench.gui.page_stack import PageStack
 from workbench.gui.pages.bench.page import BenchPage
+from workbench.gui.pages.page import LazyPage
+from workbench.gui.pages.registry import FIRST, PageEntry, pages
 from workbench.gui.plain_imports import plain_imports
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
@@ -41,7 +46,10 @@ Key = QKeySequence.StandardKey
 
 
 class MainWindow(QMainWindow):
-    """Wires store, page and menus. ``painted`` is emitted once, after the first frame."""
+    """Wires store, pages and menus. ``painted`` is emitted once, after the first frame.
+
+    ``page`` is the bench, with which every start begins; the others are made when visited.
+    """
 
     painted = Signal()
 
@@ -51,13 +59,20 @@ class MainWindow(QMainWindow):
         self.store = Store(settings.display, self)
         self.jobs = JobFiles(self.store, settings, self)
         self.source = CatalogSource(self.store, settings, self)
-        self.page = BenchPage(self.store, self)
-        self.setCentralWidget(self.page)
+        self.entries: tuple[PageEntry, ...] = pages()
+        self._stack = PageStack(self.store, self.entries, self)
+        self._stack.gone.connect(self._on_gone)
+        self._stack.list.setVisible(settings.shows_page_list)
+        self.setCentralWidget(self._stack)
+        bench = self._stack.page_of(FIRST)
+        assert isinstance(bench, BenchPage)  # noqa: S101 - as the registry says
+        self.page = bench
         self._painted = False
         self._build_status()
         self._build_menus()
+        self.go(FIRST)
         self.setAcceptDrops(True)
-        self.resize(QSize(1280, 700))
+        self.resize(QSize(1360, 700))
         self.restoreGeometry(settings.geometry)
         self.store.document_changed.connect(self._show_document)
         self.store.changed.connect(self._show_status)
@@ -78,6 +93,34 @@ class MainWindow(QMainWindow):
             self.source.start()
             self.page.complete()
             self.store.wake()
+
+    # --- pages ---
+
+    @property
+    def shown(self) -> str:
+        """The key of the page that is shown."""
+        return self._stack.key
+
+    def go(self, key: str) -> None:
+        """Show a page by its key, which is made at its first visit. Raises KeyError."""
+        self._stack.go(key)
+
+    def page_of(self, key: str) -> LazyPage:
+        """The page of that key, made now if it never was. Raises KeyError."""
+        return self._stack.page_of(key)
+
+    def _on_gone(self, key: str) -> None:
+        self._go_actions[key].setChecked(True)
+        self.page.tanks.copy_action.setEnabled(key == FIRST)
+
+    def _on_go(self, action: QAction) -> None:
+        self.go(action.data())
+        self._stack.enter_page()
+
+    def _show_page_list(self, on: bool) -> None:
+        self._stack.list.setVisible(on)
+        if on != self.settings.shows_page_list:
+            self.settings.shows_page_list = on
 
     # --- what is always said ---
 
@@ -157,6 +200,7 @@ class MainWindow(QMainWindow):
         ))  # fmt: skip
         self._build_edit_menu(bar.addMenu(tr("&Edit")))
         self._build_view_menu(bar.addMenu(tr("&View")))
+        self._build_go_menu(bar.addMenu(tr("&Go")))
         self._build_catalog_menu(bar.addMenu(tr("&Catalogue")))
         add_items(self, bar.addMenu(tr("&Help")), (Item(tr("&About"), self._about),))
 
@@ -183,6 +227,29 @@ class MainWindow(QMainWindow):
         ), exclusive=True)  # fmt: skip
         place = {"light": 0, "dark": 1}.get(self.settings.theme, 2)
         actions[place].setChecked(True)
+        menu.addSeparator()
+        listed = Item(tr("&Page list"), self._show_page_list, "F9", tick=True)
+        (action,) = add_items(self, menu, (listed,))
+        action.setChecked(self.settings.shows_page_list)
+
+    def _build_go_menu(self, menu: QMenu) -> None:
+        group = QActionGroup(self)
+        self._go_actions: dict[str, QAction] = {}
+        before = self.entries[0].group
+        for number, entry in enumerate(self.entries):
+            if entry.group != before:
+                menu.addSeparator()
+                before = entry.group
+            sign = "123456789abcdefghijklmnopqrstuvwxyz"[number]
+            title = entry.title.replace("&", "&&")
+            action = QAction(f"&{sign} {title}", self)
+            action.setShortcut(QKeySequence(shortcut_of(number)))
+            action.setData(entry.key)
+            action.setCheckable(True)
+            group.addAction(action)
+            menu.addAction(action)
+            self._go_actions[entry.key] = action
+        group.triggered.connect(self._on_go)
 
     def _build_catalog_menu(self, menu: QMenu) -> None:
         add_items(self, menu, (

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from workbench import safe_file
+from workbench.job import migrations
 from workbench.job.job import SCHEMA_VERSION, Job
 from workbench.words import tr
 
@@ -21,10 +22,11 @@ SUFFIX = ".tankjob.json"
 _CHECKSUM = "checksum"
 _LARGEST_FILE = 8 * 1024 * 1024  # 15,000 tanks in the snapshot
 
-MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: migrations.from_1}
 """From each older schema version, the step to the next. A golden file of each is kept in tests."""
 
 
+_MOST_TOLD = 5  # missing entries by name
 _MAY_BE_MISSING = {"demo", "title", "catalog"}  # no inputs of the sizing
 
 
@@ -118,8 +120,11 @@ def _check_complete(content: dict[str, Any], name: str) -> None:
     """Every input must stand in the file: a default put in its place would be a silent guess."""
     missing = [entry for entry in Job.entries() if entry not in {*content, *_MAY_BE_MISSING}]
     if missing:
+        told = ", ".join(missing[:_MOST_TOLD])
+        if len(missing) > _MOST_TOLD:
+            told = tr("{some} and {count} more", some=told, count=len(missing) - _MOST_TOLD)
         raise JobError(
-            tr("{name} lacks these entries: {entries}.", name=name, entries=", ".join(missing)),
+            tr("{name} lacks these entries: {entries}.", name=name, entries=told),
             tr("Open a file that this program has saved."),
         )
 

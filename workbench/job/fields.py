@@ -6,6 +6,7 @@ The form, the findings and the command line all read this one table.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from workbench.units import (
     ALTITUDE,
@@ -20,32 +21,50 @@ from workbench.units import (
 )
 from workbench.words import tr
 
+if TYPE_CHECKING:
+    from workbench.job.typed import What
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One entered quantity. ``help`` says what it is, its usual range and its source.
+    """One entered quantity, or a list of pairs of quantities (``kind`` is then two kinds).
 
-    ``empty`` is what an empty field means; "" where it may not be empty.
+    ``help`` says what it is, its usual range and its source. ``empty`` is what an empty field
+    means; "" where it may not be empty.
     """
 
     name: str
-    kind: Kind
+    kind: What
     label: str
     help: str
     empty: str = ""
 
+    @property
+    def one(self) -> Kind:
+        """The kind of a single quantity. Raises TypeError for a list."""
+        if not isinstance(self.kind, Kind):
+            raise TypeError(f"{self.name} is a list")
+        return self.kind
+
 
 def fields() -> dict[str, Field]:
     """Every entered quantity by its name in :class:`workbench.job.job.Job`."""
-    return {
-        field.name: field for field in (*_pump_and_switch(), *_precharge(), *_site_and_limits())
-    }
+    from workbench.job.house_fields import house_fields
+    from workbench.job.pump_fields import pump_fields
+
+    every = (*_bench(), *pump_fields(), *house_fields())
+    return {field.name: field for field in every}
 
 
-def label_of(name: str) -> str:
-    """The label of an input, or its name where it is no quantity."""
-    field = fields().get(name)
-    return field.label if field else name
+def sizing_fields() -> dict[str, Field]:
+    """Those that sizing and ranking read: the bench's, and those of pump and well."""
+    from workbench.job.pump_fields import supply_fields
+
+    return {field.name: field for field in (*_bench(), *supply_fields())}
+
+
+def _bench() -> tuple[Field, ...]:
+    return (*_pump_and_switch(), *_precharge(), *_site_and_limits())
 
 
 def _pump_and_switch() -> tuple[Field, ...]:

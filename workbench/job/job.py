@@ -13,99 +13,41 @@ from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
+from workbench.job.house_choices import DemandMethod
+from workbench.job.pump_choices import MotorLimit, PipeMaterial, PipeSize, PumpEntry
+from workbench.job.typed import Entry, TypedText
 from workbench.units import (
     ALTITUDE,
+    DAILY,
     FLOW,
+    HEAD,
     LENGTH,
     NUMBER,
+    PERCENT,
+    POWER,
     PRESSURE,
+    SHORT_TIME,
+    STARTS_PER_DAY,
     STARTS_PER_HOUR,
     TEMPERATURE,
+    TEMPERATURE_STEP,
     TIME,
+    VOLUME,
     Bands,
-    Kind,
-    Quantity,
-    UnitError,
+    Pairs,
     Unread,
     parse,
     parse_bands,
 )
-from workbench.words import tr
 
 if TYPE_CHECKING:
-    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic import GetCoreSchemaHandler
     from pydantic_core import CoreSchema
 
     from workbench.catalog.tank import Tank
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 LONGEST_TEXT = 4000
-_LONGEST_SHOWN = 60
-
-Entry = Quantity | Unread
-"""One entered quantity: read, or kept as typed with the reason why it could not be read."""
-
-
-class _TypedText:
-    """Tells pydantic how a quantity (or the list of bands) stands in a file: as its text."""
-
-    def __init__(self, kind: Kind | None, *, optional: bool = False) -> None:
-        self._kind = kind  # None: a list of switch bands
-        self._optional = optional
-
-    def __get_pydantic_core_schema__(
-        self, _source: Any, _handler: GetCoreSchemaHandler
-    ) -> CoreSchema:
-        from pydantic_core import core_schema
-
-        return core_schema.no_info_plain_validator_function(
-            self._read,
-            serialization=core_schema.plain_serializer_function_ser_schema(self._write),
-        )
-
-    def __get_pydantic_json_schema__(
-        self, _schema: CoreSchema, _handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        unread = {"type": "object", "properties": {"unread": {"type": "string"}}}
-        empty = [{"type": "null"}] if self._optional else []
-        return {"anyOf": [{"type": "string"}, unread, *empty]}
-
-    def _read(self, value: Any) -> Quantity | Bands | Unread | None:
-        if isinstance(value, Quantity | Bands | Unread):
-            return value
-        if value is None and self._optional:
-            return None
-        if (
-            isinstance(value, dict)
-            and set(value) == {"unread"}
-            and isinstance(value["unread"], str)
-        ):
-            return self._unread(value["unread"])
-        if not isinstance(value, str):
-            raise ValueError("must be a text with a unit, such as “50 psi”")  # noqa: TRY004
-        try:
-            return self._parse(value)
-        except UnitError as error:
-            return Unread(value, str(error), error.remedy)
-
-    def _parse(self, text: str) -> Quantity | Bands:
-        return parse(text, self._kind) if self._kind else parse_bands(text)
-
-    def _unread(self, text: str) -> Unread:
-        """A text that was unreadable when it was saved stays so, though "1.500 gal" may have been
-        that only where the decimal mark is a comma."""
-        try:
-            self._parse(text)
-        except UnitError as error:
-            return Unread(text, str(error), error.remedy)
-        why = tr("“{text}” could not be read.", text=text[:_LONGEST_SHOWN])
-        return Unread(text, why, tr("Type it again."))
-
-    @staticmethod
-    def _write(value: Quantity | Bands | Unread | None) -> Any:
-        if value is None:
-            return None
-        return {"unread": value.text} if isinstance(value, Unread) else str(value)
 
 
 class _ShortText:
@@ -136,8 +78,17 @@ else:
     _Tanks = Annotated[Any, _TankRows()]
 
 _Text = Annotated[str, _ShortText()]
-_Pressure = Annotated[Entry, _TypedText(PRESSURE)]
-_Length = Annotated[Entry | None, _TypedText(LENGTH, optional=True)]
+_Flow = Annotated[Entry, TypedText(FLOW)]
+_Pressure = Annotated[Entry, TypedText(PRESSURE)]
+_Number = Annotated[Entry, TypedText(NUMBER)]
+_Percent = Annotated[Entry, TypedText(PERCENT)]
+_SomeFlow = Annotated[Entry | None, TypedText(FLOW, optional=True)]
+_SomePressure = Annotated[Entry | None, TypedText(PRESSURE, optional=True)]
+_SomeVolume = Annotated[Entry | None, TypedText(VOLUME, optional=True)]
+_SomeLength = Annotated[Entry | None, TypedText(LENGTH, optional=True)]
+_SomeHead = Annotated[Entry | None, TypedText(HEAD, optional=True)]
+_SomeSeconds = Annotated[Entry | None, TypedText(SHORT_TIME, optional=True)]
+_SomePercent = Annotated[Entry | None, TypedText(PERCENT, optional=True)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,36 +107,114 @@ class Job:
 
     __pydantic_config__: ClassVar[dict[str, str]] = {"extra": "forbid"}
 
-    schema_version: Literal[1] = 1
+    schema_version: Literal[2] = 2
     demo: bool = False
     title: _Text = ""
 
-    pump_flow: Annotated[Entry, _TypedText(FLOW)] = parse("10 gpm", FLOW)
+    # --- the bench ---
+    pump_flow: _Flow = parse("10 gpm", FLOW)
     run_time_rule: RunTimeRule = RunTimeRule.TYPED
-    run_time: Annotated[Entry, _TypedText(TIME)] = parse("1 min", TIME)
-    starts_limit: Annotated[Entry, _TypedText(STARTS_PER_HOUR)] = parse("6 /h", STARTS_PER_HOUR)
+    run_time: Annotated[Entry, TypedText(TIME)] = parse("1 min", TIME)
+    starts_limit: Annotated[Entry, TypedText(STARTS_PER_HOUR)] = parse("6 /h", STARTS_PER_HOUR)
 
     cut_in: _Pressure = parse("30 psi", PRESSURE)
     cut_out: _Pressure = parse("50 psi", PRESSURE)
-    bands: Annotated[Bands | Unread, _TypedText(None)] = parse_bands(
+    bands: Annotated[Bands | Unread, TypedText(None)] = parse_bands(
         "20/40, 30/50, 40/60, 50/70 psi"
     )
 
     precharge_rule: PrechargeRule = PrechargeRule.BELOW_2
     precharge: _Pressure = parse("28 psi", PRESSURE)
-    reading_temperature: Annotated[Entry | None, _TypedText(TEMPERATURE, optional=True)] = None
-    reading_altitude: Annotated[Entry | None, _TypedText(ALTITUDE, optional=True)] = None
+    reading_temperature: Annotated[Entry | None, TypedText(TEMPERATURE, optional=True)] = None
+    reading_altitude: Annotated[Entry | None, TypedText(ALTITUDE, optional=True)] = None
 
-    altitude: Annotated[Entry, _TypedText(ALTITUDE)] = parse("0 ft", ALTITUDE)
-    tank_temperature: Annotated[Entry, _TypedText(TEMPERATURE)] = parse("55 °F", TEMPERATURE)
-    exponent: Annotated[Entry, _TypedText(NUMBER)] = parse("1.0", NUMBER)
+    altitude: Annotated[Entry, TypedText(ALTITUDE)] = parse("0 ft", ALTITUDE)
+    tank_temperature: Annotated[Entry, TypedText(TEMPERATURE)] = parse("55 °F", TEMPERATURE)
+    exponent: _Number = parse("1.0", NUMBER)
 
-    door_width: _Length = None
-    headroom: _Length = None
+    door_width: _SomeLength = None
+    headroom: _SomeLength = None
     pressure_margin: _Pressure = parse("15 psi", PRESSURE)
     potable_required: bool = True
     header_tanks: Literal[1, 2, 3] = 1
+    mixed_sets: bool = False
     order: Order = Order.PRICE
+
+    # --- pump and well ---
+    pump_entry: PumpEntry = PumpEntry.CONSTANT
+    flow_at_cut_in: _SomeFlow = None
+    flow_at_cut_out: _SomeFlow = None
+    curve: Annotated[Pairs | Unread | None, TypedText((FLOW, HEAD), optional=True)] = None
+    bucket_volume: _SomeVolume = None
+    bucket_time: _SomeSeconds = None
+    water_level: _SomeHead = None
+    pipe_length: _SomeHead = None
+    pipe_material: PipeMaterial = PipeMaterial.POLYETHYLENE
+    pipe_size: PipeSize = PipeSize.ONE
+    pipe_bore: _SomeLength = None
+    pipe_roughness: Annotated[Entry | None, TypedText(NUMBER, optional=True)] = None
+    fittings: _Percent = parse("25 %", PERCENT)
+    pump_efficiency: _SomePercent = None
+    well_yield: _SomeFlow = None
+
+    # --- motor ---
+    motor_limit: MotorLimit = MotorLimit.WELL_TANK_SMALL
+    motor_power: Annotated[Entry | None, TypedText(POWER, optional=True)] = None
+    own_starts_hour: Annotated[Entry | None, TypedText(STARTS_PER_HOUR, optional=True)] = None
+    own_starts_day: Annotated[Entry | None, TypedText(STARTS_PER_DAY, optional=True)] = None
+    own_rest: _SomeSeconds = None
+    steady_draw: _Flow = parse("5 gpm", FLOW)
+
+    # --- the house and its day ---
+    people: _Number = parse("4", NUMBER)
+    bedrooms: _Number = parse("3", NUMBER)
+    bathrooms: _Number = parse("2", NUMBER)
+    toilets: _Number = parse("2", NUMBER)
+    basins: _Number = parse("2", NUMBER)
+    tubs: _Number = parse("2", NUMBER)
+    showers: _Number = parse("0", NUMBER)
+    kitchen_sinks: _Number = parse("1", NUMBER)
+    dishwashers: _Number = parse("1", NUMBER)
+    washers: _Number = parse("1", NUMBER)
+    laundry_sinks: _Number = parse("0", NUMBER)
+    hose_bibs: _Number = parse("2", NUMBER)
+    daily_use: Annotated[Entry | None, TypedText(DAILY, optional=True)] = None
+    demand_method: DemandMethod = DemandMethod.OUTLETS
+    peak_demand: _SomeFlow = None
+    leak: Annotated[Entry, TypedText(DAILY)] = parse("0 gal/d", DAILY)
+    irrigation_flow: _SomeFlow = None
+    irrigation_start: _Number = parse("5", NUMBER)
+    irrigation_time: Annotated[Entry | None, TypedText(TIME, optional=True)] = None
+    seed: _Number = parse("1", NUMBER)
+    first_tank: _Text = ""
+    second_tank: _Text = ""
+
+    # --- several tanks, old plain tanks ---
+    header_set: Annotated[Pairs | Unread | None, TypedText((VOLUME, PRESSURE), optional=True)] = (
+        None
+    )
+    plain_volume: _SomeVolume = None
+    plain_residual: _SomePercent = None
+
+    # --- tolerances ---
+    tol_gauge: _Pressure = parse("2 psi", PRESSURE)
+    tol_switch_in: _Pressure = parse("2 psi", PRESSURE)
+    tol_switch_out: _Pressure = parse("2 psi", PRESSURE)
+    tol_precharge: _Pressure = parse("1 psi", PRESSURE)
+    tol_temperature: Annotated[Entry, TypedText(TEMPERATURE_STEP)] = parse(
+        "10 °F", TEMPERATURE_STEP
+    )
+    tol_flow: _Percent = parse("10 %", PERCENT)
+    tol_bucket: Annotated[Entry, TypedText(VOLUME)] = parse("0.25 gal", VOLUME)
+    tol_watch: Annotated[Entry, TypedText(SHORT_TIME)] = parse("1 s", SHORT_TIME)
+
+    # --- a variable-speed drive ---
+    drive_set: _SomePressure = None
+    drive_wake: _SomePressure = None
+    drive_tank: _SomeVolume = None
+    drive_share: _SomePercent = None
+    drive_ramp: _SomeSeconds = None
+    drive_step: _SomeFlow = None
 
     catalog: CatalogSnapshot | None = None
 

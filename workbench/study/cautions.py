@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from workbench.job.choices import RunTimeRule
 from workbench.physics.tank import no_water_gap
 from workbench.study.findings import Finding, Level
-from workbench.study.inputs import Duty, Inputs, Setting
-from workbench.study.sizing import Sizing, pressures, step_run_time
+from workbench.study.inputs import Duty, Inputs
+from workbench.study.setting import Setting, pressures
+from workbench.study.sizing import Sizing, step_run_time
 from workbench.units.kinds import FLOW, PRESSURE, TIME
 from workbench.words import tr
 

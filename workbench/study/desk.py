@@ -17,31 +17,39 @@ from workbench.words import tr
 def load_candidates(path: Path, job: Job) -> tuple[Catalog, Candidates]:
     """Read a catalogue and arrange its usable tanks as the job allows. Raises CatalogError."""
     catalog = read_catalog(path)
-    return catalog, _of_catalog(catalog, job.header_tanks)
+    return catalog, _of_catalog(catalog, job.header_tanks, job.mixed_sets)
 
 
-def candidates_of(rows: Catalog | CatalogSnapshot | None, most: int) -> Candidates | None:
-    """The arrangements of up to ``most`` equal tanks; None without rows. The last few are kept."""
+def candidates_of(
+    rows: Catalog | CatalogSnapshot | None, most: int, *, mixed: bool = False
+) -> Candidates | None:
+    """The arrangements of up to ``most`` equal tanks; None without rows. The last few are kept.
+
+    ``mixed``: and pairs of different tanks.
+    """
     if rows is None:
         return None
-    return _of_catalog(rows, most) if isinstance(rows, Catalog) else _of_saved(rows.tanks, most)
+    if isinstance(rows, Catalog):
+        return _of_catalog(rows, most, mixed)
+    return _of_saved(rows.tanks, most, mixed)
 
 
 @lru_cache(maxsize=4)
-def _of_catalog(catalog: Catalog, most: int) -> Candidates:
-    return Candidates.of(catalog.columns, catalog.by_id, most)
+def _of_catalog(catalog: Catalog, most: int, mixed: bool) -> Candidates:
+    return Candidates.of(catalog.columns, catalog.by_id, most, mixed=mixed)
 
 
 @lru_cache(maxsize=4)
-def _of_saved(tanks: tuple[Tank, ...], most: int) -> Candidates:
-    return Candidates.of(TankColumns.from_tanks(tanks), {tank.id: tank for tank in tanks}, most)
+def _of_saved(tanks: tuple[Tank, ...], most: int, mixed: bool) -> Candidates:
+    by_id = {tank.id: tank for tank in tanks}
+    return Candidates.of(TankColumns.from_tanks(tanks), by_id, most, mixed=mixed)
 
 
 def offered_tanks(ranking: Ranking | None) -> tuple[Tank, ...]:
     """The different tanks among the candidates that pass, in order."""
     if ranking is None:
         return ()
-    found = (ranking.row(position).tank for position in range(ranking.passing))
+    found = (tank for place in range(ranking.passing) for tank in ranking.row(place).kinds)
     return tuple({tank.id: tank for tank in found}.values())
 
 

@@ -3,23 +3,38 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from workbench.job.job import Job
-from workbench.study.candidates import Candidates
+from workbench.study.candidates import MOST_PAIRED, Candidates
 from workbench.study.cautions import cautions
 from workbench.study.findings import Finding, Level
-from workbench.study.inputs import Duty, Inputs, Setting, read_inputs
+from workbench.study.inputs import Duty, Inputs, read_inputs
 from workbench.study.lines import BandLine, band_lines, bands_finding
 from workbench.study.ranking import Ranking, rank
+from workbench.study.setting import Setting
 from workbench.study.sizing import PrechargeToSet, Sizing, precharge_to_set, size
 from workbench.words import tr
+
+if TYPE_CHECKING:
+    from workbench.study.cycle.view import CycleView
+    from workbench.study.drive.view import DriveView
+    from workbench.study.header.view import HeaderView
+    from workbench.study.house.view import HouseView
+    from workbench.study.pump.view import PumpView
 
 
 @dataclass(frozen=True, eq=False)
 class Results:
-    """All that follows from a job. A part is None when an entry stands in its way."""
+    """All that follows from a job. A part is None when an entry stands in its way.
+
+    What only one page shows is worked out when it is first asked for, and kept.
+    """
 
     job: Job
+    inputs: Inputs
+    candidates: Candidates | None
     findings: tuple[Finding, ...]
     setting: Setting | None
     duty: Duty | None
@@ -27,6 +42,41 @@ class Results:
     sizing: Sizing | None
     ranking: Ranking | None
     lines: tuple[BandLine, ...]
+
+    @cached_property
+    def pump(self) -> PumpView | None:
+        """Operating points, reach and velocity of the pump."""
+        from workbench.study.pump.view import pump_view
+
+        return pump_view(self)
+
+    @cached_property
+    def cycle(self) -> CycleView | None:
+        """Runs, rests and starts of the chosen tank over the demand, and the motor's limits."""
+        from workbench.study.cycle.view import cycle_view
+
+        return cycle_view(self)
+
+    @cached_property
+    def house(self) -> HouseView:
+        """Peak demand by every method, and what covers a pump or well that gives less."""
+        from workbench.study.house.view import house_view
+
+        return house_view(self)
+
+    @cached_property
+    def header(self) -> HeaderView:
+        """Several unequal tanks on one header, and what replaces an old plain tank."""
+        from workbench.study.header.view import header_view
+
+        return header_view(self)
+
+    @cached_property
+    def drive(self) -> DriveView:
+        """The tank of a variable-speed pump, checked against what its maker states."""
+        from workbench.study.drive.view import drive_view
+
+        return drive_view(self)
 
     def of_level(self, level: Level) -> tuple[Finding, ...]:
         """The findings of one level."""
@@ -40,10 +90,13 @@ def evaluate(job: Job, candidates: Candidates | None) -> Results:
     sizing = size(job.run_time_rule, duty, setting) if setting and duty else None
     ranking = None
     if candidates is not None and setting and duty and limits and sizing:
-        ranking = rank(candidates, setting, duty, limits, sizing.required, job.order)
+        ranking = rank(
+            candidates, setting, duty, limits, sizing.required, job.order, sizing.chosen.rule
+        )
     findings = (
         *inputs.findings,
         *bands_finding(job, setting),
+        *_unpaired(candidates),
         *cautions(inputs, sizing),
     )
     charge = _precharge(inputs, findings)
@@ -52,6 +105,8 @@ def evaluate(job: Job, candidates: Candidates | None) -> Results:
         charge = None
     return Results(
         job=job,
+        inputs=inputs,
+        candidates=candidates,
         findings=findings,
         setting=setting,
         duty=duty,
@@ -60,6 +115,17 @@ def evaluate(job: Job, candidates: Candidates | None) -> Results:
         ranking=ranking,
         lines=band_lines(job, setting) if setting else (),
     )
+
+
+def _unpaired(candidates: Candidates | None) -> tuple[Finding, ...]:
+    if candidates is None or not candidates.unpaired:
+        return ()
+    text = tr(
+        "Pairs are formed among the {most} cheapest tanks; {count} others stand alone.",
+        most=MOST_PAIRED,
+        count=candidates.unpaired,
+    )
+    return (Finding(Level.NOTE, "not_all_paired", "mixed_sets", text),)
 
 
 def _below_zero_where_set() -> Finding:
@@ -73,12 +139,15 @@ def _below_zero_where_set() -> Finding:
 
 
 _CHARGE_FIELDS = {"precharge", "reading_temperature", "reading_altitude", "tank_temperature"}
+_CHARGE_CODES = {"cannot_reach", "curve_too_short"}  # the pump would never stop at this band
 
 
 def _precharge(inputs: Inputs, findings: tuple[Finding, ...]) -> PrechargeToSet | None:
     """Withheld while a stop stands against it: a wrong setting must not read as an instruction."""
     stopped = any(
-        finding.level is Level.STOP and finding.field in _CHARGE_FIELDS for finding in findings
+        finding.level is Level.STOP
+        and (finding.field in _CHARGE_FIELDS or finding.code in _CHARGE_CODES)
+        for finding in findings
     )
     if inputs.setting is None or stopped:
         return None

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from workbench.job.choices import PrechargeRule, RunTimeRule
-from workbench.job.fields import fields
 from workbench.job.job import Job
-from workbench.physics.air import HIGHEST_ALTITUDE, LOWEST_ALTITUDE, ambient_pressure
 from workbench.study.findings import Finding, Level
-from workbench.units import Quantity, Unread
+from workbench.study.pump.reading import read_supply
+from workbench.study.reader import Reader
+from workbench.study.setting import Setting
+from workbench.study.supply import Supply
 from workbench.units.kinds import PRESSURE
 from workbench.words import tr
 
@@ -23,31 +24,20 @@ _LOWEST_EXPONENT, _HIGHEST_EXPONENT = 1.0, 1.4  # isothermal and adiabatic air
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
-    """How switch and tank are set: gauge pressures [Pa], ambient [Pa abs], exponent [-]."""
-
-    cut_in: float
-    cut_out: float
-    precharge: float
-    ambient: float
-    exponent: float
-
-    @property
-    def below_cut_in(self) -> float:
-        """Distance of the precharge under cut-in [Pa]; negative when it lies above."""
-        return self.cut_in - self.precharge
-
-
-@dataclass(frozen=True, slots=True)
 class Duty:
-    """What the pump does and needs: flow [m³/s], minimum run [s], most starts [1/s].
+    """What the pump does and needs: its supply, minimum run [s], most starts [1/s].
 
     ``run_time`` and ``starts_limit`` are None when unreadable and not used by the chosen rule.
     """
 
-    pump_flow: float
+    supply: Supply
     run_time: float | None
     starts_limit: float | None
+
+    @property
+    def pump_flow(self) -> float:
+        """The flow [m³/s], or its mean over the band at no demand where it falls."""
+        return self.supply.mean_flow
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +64,7 @@ class Inputs:
     """Everything that could be read. A part is None when one of its entries stands in the way."""
 
     setting: Setting | None
+    supply: Supply | None
     duty: Duty | None
     limits: Limits | None
     reading: Reading | None
@@ -82,85 +73,20 @@ class Inputs:
 
 def read_inputs(job: Job) -> Inputs:
     """Read every entry of a job and check it; nothing is clamped or guessed."""
-    reader = _Reader(job)
+    reader = Reader(job)
     setting = _setting(job, reader)
+    supply = read_supply(job, reader, setting)
     return Inputs(
         setting=setting,
-        duty=_duty(job, reader),
+        supply=supply,
+        duty=_duty(job, reader, supply),
         limits=_limits(job, reader),
         reading=_reading(job, reader, setting),
         findings=tuple(reader.findings),
     )
 
 
-class _Reader:
-    """Collects findings while entries are read."""
-
-    def __init__(self, job: Job) -> None:
-        self._job = job
-        self.findings: list[Finding] = []
-
-    def report(self, level: Level, code: str, field: str, text: str, remedy: str = "") -> None:
-        self.findings.append(Finding(level, code, field, text, remedy))
-
-    def value(self, name: str, needed: bool = True) -> float | None:
-        """The SI value of an entry; None, with a finding, when it cannot be read."""
-        entry: Quantity | Unread | None = getattr(self._job, name)
-        if isinstance(entry, Quantity):
-            return entry.si
-        if isinstance(entry, Unread):
-            level = Level.STOP if needed else Level.CAUTION
-            self.report(level, "unread", name, entry.why, entry.remedy)
-        return None
-
-    def above_zero(self, name: str, needed: bool = True) -> float | None:
-        """As :meth:`value`, and above zero."""
-        value = self.value(name, needed)
-        if value is not None and value <= 0.0:
-            label = fields()[name].label
-            self.report(
-                Level.STOP if needed else Level.CAUTION,
-                "not_above_zero",
-                name,
-                tr("{label} must be above zero.", label=label),
-                tr("Type a value above zero."),
-            )
-            return None
-        return value
-
-    def not_below_zero(self, name: str) -> float | None:
-        """As :meth:`value`, and zero or above."""
-        value = self.value(name)
-        if value is not None and value < 0.0:
-            label = fields()[name].label
-            self.report(
-                Level.STOP,
-                "below_zero",
-                name,
-                tr("{label} cannot be below zero.", label=label),
-                tr("Type zero or a value above it."),
-            )
-            return None
-        return value
-
-    def altitude(self, name: str) -> float | None:
-        """Ambient pressure [Pa] at the entered altitude."""
-        height = self.value(name)
-        if height is None:
-            return None
-        if not LOWEST_ALTITUDE <= height <= HIGHEST_ALTITUDE:
-            self.report(
-                Level.STOP,
-                "altitude_range",
-                name,
-                tr("The standard atmosphere used here reaches from −5,000 m to 11,000 m."),
-                tr("Check the unit: feet or metres?"),
-            )
-            return None
-        return float(ambient_pressure(height))
-
-
-def _setting(job: Job, reader: _Reader) -> Setting | None:
+def _setting(job: Job, reader: Reader) -> Setting | None:
     cut_in, cut_out = reader.not_below_zero("cut_in"), reader.above_zero("cut_out")
     ambient, exponent = reader.altitude("altitude"), _exponent(reader)
     typed = job.precharge_rule is PrechargeRule.TYPED
@@ -194,7 +120,7 @@ def _setting(job: Job, reader: _Reader) -> Setting | None:
     return Setting(cut_in, cut_out, precharge, ambient, exponent)
 
 
-def _exponent(reader: _Reader) -> float | None:
+def _exponent(reader: Reader) -> float | None:
     exponent = reader.value("exponent")
     if exponent is not None and not _LOWEST_EXPONENT <= exponent <= _HIGHEST_EXPONENT:
         reader.report(
@@ -208,18 +134,17 @@ def _exponent(reader: _Reader) -> float | None:
     return exponent
 
 
-def _duty(job: Job, reader: _Reader) -> Duty | None:
-    flow = reader.above_zero("pump_flow")
+def _duty(job: Job, reader: Reader, supply: Supply | None) -> Duty | None:
     by_time = job.run_time_rule is RunTimeRule.TYPED
     by_starts = job.run_time_rule is RunTimeRule.STARTS
     run_time = reader.above_zero("run_time", needed=by_time)
     starts = reader.above_zero("starts_limit", needed=by_starts)
-    if flow is None or (by_time and run_time is None) or (by_starts and starts is None):
+    if supply is None or (by_time and run_time is None) or (by_starts and starts is None):
         return None
-    return Duty(flow, run_time, starts)
+    return Duty(supply, run_time, starts)
 
 
-def _limits(job: Job, reader: _Reader) -> Limits | None:
+def _limits(job: Job, reader: Reader) -> Limits | None:
     margin = reader.not_below_zero("pressure_margin")
     door, headroom = reader.above_zero("door_width"), reader.above_zero("headroom")
     unread = (job.door_width is not None and door is None) or (
@@ -230,7 +155,7 @@ def _limits(job: Job, reader: _Reader) -> Limits | None:
     return Limits(door, headroom, margin, job.potable_required)
 
 
-def _reading(job: Job, reader: _Reader, setting: Setting | None) -> Reading | None:
+def _reading(job: Job, reader: Reader, setting: Setting | None) -> Reading | None:
     """Where the precharge is set; None when that is the tank in service or cannot be read."""
     if job.reading_temperature is None and job.reading_altitude is None:
         reader.value("tank_temperature", needed=False)

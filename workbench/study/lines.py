@@ -11,8 +11,7 @@ from dataclasses import dataclass, replace
 from workbench.job.job import Job
 from workbench.physics.tank import drawdown_factor
 from workbench.study.findings import Finding, Level
-from workbench.study.inputs import Setting
-from workbench.study.sizing import pressures
+from workbench.study.setting import Setting, pressures
 from workbench.units import Band, Bands, Quantity, Unread
 from workbench.words import tr
 

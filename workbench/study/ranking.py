@@ -12,13 +12,12 @@ from enum import IntFlag
 import numpy as np
 
 from workbench.catalog.tank import Tank
-from workbench.job.choices import Order
+from workbench.job.choices import Order, RunTimeRule
 from workbench.physics.air import FloatArray
-from workbench.physics.cycle import run_time, worst_starts_per_second
 from workbench.physics.tank import drawdown, water_in_tank
 from workbench.study.candidates import Candidates
-from workbench.study.inputs import Duty, Limits, Setting
-from workbench.study.sizing import pressures
+from workbench.study.inputs import Duty, Limits
+from workbench.study.setting import Setting, pressures
 from workbench.units.kinds import LENGTH, VOLUME
 
 DOOR_CLEARANCE = 2 * LENGTH.units["in"].factor
@@ -41,6 +40,8 @@ class Fails(IntFlag):
     DOOR = 8
     HEADROOM = 16
     POTABLE = 32
+    RUN = 64
+    """Gives enough, but runs too short: a fill that a membrane ends early is a quick one."""
 
 
 class Notes(IntFlag):
@@ -59,8 +60,7 @@ class Notes(IntFlag):
 class Judged:
     """One candidate, judged (SI). ``fails`` empty means that it passes."""
 
-    tank: Tank
-    count: int
+    parts: tuple[Tank, ...]
     total_volume: float
     drawdown: float
     run_time: float
@@ -72,8 +72,25 @@ class Judged:
     notes: Notes
 
     @property
+    def tank(self) -> Tank:
+        """The tank, or the first of several."""
+        return self.parts[0]
+
+    @property
+    def count(self) -> int:
+        """How many tanks stand on the header."""
+        return len(self.parts)
+
+    @property
+    def kinds(self) -> tuple[Tank, ...]:
+        """The different tanks among them."""
+        return tuple({part.id: part for part in self.parts}.values())
+
+    @property
     def name(self) -> str:
         """The tank's name, with the number of tanks where it is more than one."""
+        if len(self.kinds) > 1:
+            return " + ".join(part.name for part in self.kinds)
         return self.tank.name if self.count == 1 else f"{self.count} × {self.tank.name}"
 
     @property
@@ -94,6 +111,7 @@ class Ranking:
     duty: Duty
     limits: Limits
     required: float
+    rule: RunTimeRule
     drawdown: FloatArray
     run_time: FloatArray
     starts: FloatArray
@@ -105,6 +123,16 @@ class Ranking:
     def __len__(self) -> int:
         return len(self.order)
 
+    @property
+    def least_run(self) -> float:
+        """The run [s] at no demand that the required drawdown stands for."""
+        return self.required / self.duty.pump_flow
+
+    @property
+    def most_starts(self) -> float:
+        """The worst starts [1/s] that the required drawdown stands for."""
+        return self.duty.supply.starts_factor / self.required
+
     def row(self, position: int) -> Judged:
         """The candidate at a position of the ranking."""
         return self.judged(int(self.order[position]))
@@ -114,8 +142,7 @@ class Ranking:
         c = self.candidates
         price = float(c.price[index])
         return Judged(
-            tank=c.tanks[c.columns.ids[c.tank[index]]],
-            count=int(c.count[index]),
+            parts=c.parts(index),
             total_volume=float(c.volume[index]),
             drawdown=float(self.drawdown[index]),
             run_time=float(self.run_time[index]),
@@ -135,18 +162,24 @@ def rank(
     limits: Limits,
     required: float,
     order: Order,
+    rule: RunTimeRule = RunTimeRule.TYPED,
 ) -> Ranking:
-    """Judge every candidate at one setting against the required drawdown [m³]."""
+    """Judge every candidate at one setting against the drawdown [m³] that a rule requires."""
     precharge, cut_in, cut_out = pressures(setting)
-    water = drawdown(
-        precharge,
-        cut_in,
-        cut_out,
-        candidates.volume,
-        candidates.acceptance,
-        setting.exponent,
-    )
-    fails = _fails(candidates, setting, limits, _under(water, required))
+    columns = candidates.columns
+    # Each membrane limits its own tank, and on one header waters and runs add up.
+    one = drawdown(precharge, cut_in, cut_out, columns.volume, columns.acceptance, setting.exponent)
+    run, factor = duty.supply.runs(one, columns.volume, columns.acceptance)
+    water, runs = candidates.total(one), candidates.total(run)
+    starts = _starts(candidates, one, factor, water)
+    short = _under(water, required)
+    fails = _fails(candidates, setting, limits, short)
+    if duty.supply.unit is not None:  # else water and run go together
+        if rule is RunTimeRule.STARTS:
+            quick = _under(duty.supply.starts_factor / required, starts)
+        else:
+            quick = _under(runs, required / duty.pump_flow)
+        fails |= Fails.RUN * (quick & ~short)
     sequence = candidates.sequence(order, water)
     passes = fails[sequence] == 0
     return Ranking(
@@ -155,9 +188,10 @@ def rank(
         duty=duty,
         limits=limits,
         required=required,
+        rule=rule,
         drawdown=water,
-        run_time=run_time(water, duty.pump_flow),
-        starts=worst_starts_per_second(water, duty.pump_flow),
+        run_time=runs,
+        starts=starts,
         fails=fails,
         notes=_notes(candidates, setting),
         order=np.concatenate((sequence[passes], sequence[~passes])),
@@ -184,7 +218,27 @@ def _fails(
         one += Fails.HEADROOM * (_under(limits.headroom, upright) & indoors)
     if limits.potable_required:
         one += Fails.POTABLE * (columns.potable != 1)
-    return np.asarray(one[candidates.tank] + Fails.DRAWDOWN * short)
+    return np.asarray(_of_any(one, candidates) | (Fails.DRAWDOWN * short))
+
+
+def _of_any(one: np.ndarray, candidates: Candidates) -> np.ndarray:
+    """The flags of every arrangement: those of any of its tanks."""
+    beside = np.where(candidates.other < 0, 0, one[candidates.other])
+    return np.asarray(one[candidates.tank] | beside)
+
+
+def _starts(
+    candidates: Candidates, one: FloatArray, factor: FloatArray, water: FloatArray
+) -> FloatArray:
+    """Worst starts [1/s], from each tank's drawdown and factor (n,), and all drawdowns.
+
+    On one header the cycles of tanks add up at every draw, so the sum of the shortest ones, which
+    may lie at different draws, is never longer than the shortest of all: never too few starts.
+    """
+    with np.errstate(divide="ignore", invalid="ignore"):
+        if np.all(factor == factor[:1]):  # as at a constant flow
+            return np.asarray(np.max(factor, initial=0.0) / water)
+        return np.asarray(1.0 / candidates.total(one / factor))
 
 
 def _under(value: FloatArray | float, limit: FloatArray | float) -> np.ndarray:
@@ -205,4 +259,4 @@ def _notes(candidates: Candidates, setting: Setting) -> np.ndarray:
     one += Notes.ABOVE_CODE_VOLUME * _under(CODE_VOLUME, columns.volume)
     if setting.precharge > setting.cut_in:
         one += int(Notes.EMPTIES_EARLY)
-    return np.asarray(one[candidates.tank])
+    return _of_any(one, candidates)

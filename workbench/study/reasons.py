@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from workbench.catalog.tank import Tank
+from workbench.job.choices import RunTimeRule
 from workbench.study.ranking import DOOR_CLEARANCE, Fails, Judged, Notes, Ranking
 from workbench.units import (
     LENGTH,
@@ -61,6 +63,7 @@ def _failures(one: Judged, ranking: Ranking, display: Display) -> Iterator[str]:
         Fails.DOOR: _too_wide,
         Fails.HEADROOM: _too_tall,
         Fails.POTABLE: _not_listed,
+        Fails.RUN: _too_quick,
     }
     for flag, write in writers.items():
         if flag in one.fails:
@@ -72,9 +75,22 @@ def _too_little(one: Judged, ranking: Ranking, display: Display) -> str:
     return tr("Gives {water}, less than the {required} required.", water=water, required=required)
 
 
+def _too_quick(one: Judged, ranking: Ranking, display: Display) -> str:
+    if ranking.rule is RunTimeRule.STARTS:
+        starts, limit = distinct(one.starts, ranking.most_starts, STARTS_PER_HOUR, display)
+        return tr("Starts {starts} at worst; {limit} are allowed.", starts=starts, limit=limit)
+    run, needed = distinct(one.run_time, ranking.least_run, TIME, display)
+    return tr(
+        "Runs {run}, less than the {needed} required: its membrane ends the fill while the pump"
+        " still gives most.",
+        run=run,
+        needed=needed,
+    )
+
+
 def _too_weak(one: Judged, ranking: Ranking, display: Display) -> str:
     marked, needed = distinct(
-        one.tank.max_working_pressure,
+        min(part.max_working_pressure for part in one.parts),
         ranking.setting.cut_out + ranking.limits.pressure_margin,
         PRESSURE,
         display,
@@ -85,22 +101,28 @@ def _too_weak(one: Judged, ranking: Ranking, display: Display) -> str:
 
 
 def _charge_too_high(one: Judged, ranking: Ranking, display: Display) -> str:
-    highest = one.tank.highest_precharge
-    assert highest is not None  # noqa: S101 - the flag is set by comparing it
+    highest = min(p.highest_precharge for p in one.parts if p.highest_precharge is not None)
     limit, needed = distinct(highest, ranking.setting.precharge, PRESSURE, display)
     return tr("May be charged to {limit} at most; {needed} is needed.", limit=limit, needed=needed)
 
 
 def _too_wide(one: Judged, ranking: Ranking, display: Display) -> str:
     diameter, width = distinct(
-        one.tank.diameter, (ranking.limits.door_width or 0.0) - DOOR_CLEARANCE, LENGTH, display
+        max(p.diameter for p in one.parts if not p.kind.in_ground),
+        (ranking.limits.door_width or 0.0) - DOOR_CLEARANCE,
+        LENGTH,
+        display,
     )
     return tr("{diameter} across; the door leaves {width}.", diameter=diameter, width=width)
 
 
 def _too_tall(one: Judged, ranking: Ranking, display: Display) -> str:
     height, limit = distinct(
-        one.tank.diameter if one.tank.kind.horizontal else one.tank.height,
+        max(
+            part.diameter if part.kind.horizontal else part.height
+            for part in one.parts
+            if not part.kind.in_ground
+        ),
         ranking.limits.headroom or 0.0,
         LENGTH,
         display,
@@ -109,24 +131,28 @@ def _too_tall(one: Judged, ranking: Ranking, display: Display) -> str:
 
 
 def _not_listed(one: Judged, _ranking: Ranking, _display: Display) -> str:
-    if one.tank.potable_listed is None:
+    if all(part.potable_listed is not False for part in one.parts):
         return tr("A potable-water listing is not stated.")
     return tr("Not listed for potable water.")
 
 
 def _charge(one: Judged, ranking: Ranking, display: Display) -> Iterator[str]:
     """How far the factory charge is from the one to set."""
-    change = ranking.setting.precharge - one.tank.factory_precharge
+    for tank in one.kinds:
+        text = _charge_of(tank, ranking, display)
+        yield text if len(one.kinds) == 1 else f"{tank.name}: {text}"
+
+
+def _charge_of(tank: Tank, ranking: Ranking, display: Display) -> str:
+    change = ranking.setting.precharge - tank.factory_precharge
     usual = 0.5 * PRESSURE.units["psi"].factor  # nobody reads a tyre gauge finer
     if abs(change) < usual:
-        yield tr("The factory precharge is the one to set; check it.")
-        return
+        return tr("The factory precharge is the one to set; check it.")
     amount = display.text(abs(change), PRESSURE)
-    factory = display.text(one.tank.factory_precharge, PRESSURE)
+    factory = display.text(tank.factory_precharge, PRESSURE)
     if change > 0:
-        yield tr("Comes charged to {factory}: add {amount}.", factory=factory, amount=amount)
-    else:
-        yield tr("Comes charged to {factory}: let out {amount}.", factory=factory, amount=amount)
+        return tr("Comes charged to {factory}: add {amount}.", factory=factory, amount=amount)
+    return tr("Comes charged to {factory}: let out {amount}.", factory=factory, amount=amount)
 
 
 def _notes(one: Judged, _ranking: Ranking, _display: Display) -> Iterator[str]:

@@ -17,7 +17,7 @@ from workbench.study.cautions import cautions
 from workbench.study.findings import Finding
 from workbench.study.inputs import read_inputs
 from workbench.study.record import finding_record, us
-from workbench.study.sizing import pressures
+from workbench.study.setting import pressures
 from workbench.study.working import drawdown_steps
 from workbench.units import PRESSURE, VOLUME, Display
 

@@ -9,13 +9,13 @@ import numpy as np
 from workbench.job.choices import RunTimeRule
 from workbench.physics.air import (
     AbsolutePressure,
-    absolute,
     charge_reading,
     gauge_pressure,
 )
-from workbench.physics.cycle import drawdown_for_starts, run_time, worst_starts_per_second
+from workbench.physics.cycle import run_time
 from workbench.physics.tank import drawdown_factor, volume_for_drawdown
-from workbench.study.inputs import Duty, Reading, Setting
+from workbench.study.inputs import Duty, Reading
+from workbench.study.setting import Setting, pressures
 from workbench.units.kinds import FLOW, TIME
 
 _GPM = FLOW.units["gpm"].factor
@@ -94,13 +94,13 @@ def size(rule: RunTimeRule, duty: Duty, setting: Setting) -> Sizing:
         asked[RunTimeRule.TYPED] = duty.pump_flow * duty.run_time
     asked[RunTimeRule.STEPS] = duty.pump_flow * step_run_time(duty.pump_flow)
     if duty.starts_limit is not None:
-        asked[RunTimeRule.STARTS] = float(drawdown_for_starts(duty.pump_flow, duty.starts_limit))
+        asked[RunTimeRule.STARTS] = duty.supply.starts_factor / duty.starts_limit
     results = {
         name: RuleResult(
             name,
             water,
             float(run_time(water, duty.pump_flow)),
-            float(worst_starts_per_second(water, duty.pump_flow)),
+            duty.supply.starts_factor / water,
         )
         for name, water in asked.items()
     }
@@ -112,16 +112,6 @@ def size(rule: RunTimeRule, duty: Duty, setting: Setting) -> Sizing:
         float(drawdown_factor(precharge, cut_in, cut_out, setting.exponent)),
         float(volume_for_drawdown(chosen.drawdown, precharge, cut_in, cut_out, setting.exponent)),
     )
-
-
-def pressures(setting: Setting) -> tuple[AbsolutePressure, AbsolutePressure, AbsolutePressure]:
-    """Precharge, cut-in and cut-out of a setting in absolute pressure [Pa]."""
-    ambient = AbsolutePressure(np.asarray(setting.ambient))
-    precharge, cut_in, cut_out = (
-        absolute(gauge_pressure(value), ambient)
-        for value in (setting.precharge, setting.cut_in, setting.cut_out)
-    )
-    return precharge, cut_in, cut_out
 
 
 def precharge_to_set(setting: Setting, reading: Reading | None) -> PrechargeToSet:

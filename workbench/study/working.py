@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from workbench.physics.air import SEA_LEVEL_PRESSURE
-from workbench.study.inputs import Duty, Setting
+from workbench.study.inputs import Duty
+from workbench.study.setting import Setting
 from workbench.study.sizing import Sizing
 from workbench.units import FLOW, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
 from workbench.words import tr
@@ -77,7 +78,6 @@ def required_steps(duty: Duty, sizing: Sizing, source: str, display: Display) ->
     """How the required drawdown comes from pump flow and the chosen rule (with its source)."""
     flow = display.text(duty.pump_flow, FLOW, 2)
     run = display.text(sizing.chosen.run_time, TIME)
-    starts = display.number(sizing.chosen.starts, STARTS_PER_HOUR)
     return (
         Step(
             tr("Required drawdown"),
@@ -85,12 +85,7 @@ def required_steps(duty: Duty, sizing: Sizing, source: str, display: Display) ->
             f"{flow} × {run} = {display.text(sizing.required, VOLUME, 2)}",
             source,
         ),
-        Step(
-            tr("Worst case, half the pump's flow drawn"),
-            tr("N = 15 / t, t in minutes"),
-            tr("15 / {run} = {starts} starts an hour", run=run, starts=starts),
-            tr("MIL-HDBK-1005/9A, paragraph 2.5.3.6"),
-        ),
+        _worst_step(duty, sizing, run, display),
         Step(
             tr("Total volume that gives it at this band"),
             tr("V = Vd / f"),
@@ -98,4 +93,30 @@ def required_steps(duty: Duty, sizing: Sizing, source: str, display: Display) ->
             f" = {display.text(sizing.total_volume, VOLUME)}",
             tr("non-profit well council information sheet “Pressure Tanks”, January 2007, p. 2"),
         ),
+    )
+
+
+def _worst_step(duty: Duty, sizing: Sizing, run: str, display: Display) -> Step:
+    starts = display.number(sizing.chosen.starts, STARTS_PER_HOUR)
+    source = tr("MIL-HDBK-1005/9A, paragraph 2.5.3.6")
+    if duty.supply.unit is None:
+        return Step(
+            tr("Worst case, half the pump's flow drawn"),
+            tr("N = 15 / t, t in minutes"),
+            tr("15 / {run} = {starts} starts an hour", run=run, starts=starts),
+            source,
+        )
+    draw = duty.supply.worst_draw
+    rest = sizing.required / draw
+    running = 1.0 / sizing.chosen.starts - rest
+    return Step(
+        tr("Worst case, {draw} drawn", draw=display.text(draw, FLOW, 2)),
+        tr("N = 60 / (rest + run), in minutes"),
+        tr(
+            "60 / ({rest} + {run}) = {starts} starts an hour",
+            rest=display.text(rest, TIME),
+            run=display.text(running, TIME),
+            starts=starts,
+        ),
+        source,
     )

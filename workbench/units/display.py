@@ -20,13 +20,11 @@ class System(Enum):
 
 
 # Listed units of each system; those of time belong to both, pint's to neither.
+_US = "psi gal gpm gph in ft °F lb hp ft/s gal/d"
+_METRIC = "kPa bar L m³ L/min L/s m³/h mm cm m °C K kg kW W m/s L/d m³/d"
 _OWN = {
-    System.US: frozenset(
-        {"psi", "gal", "imp gal", "gpm", "gph", "imp gpm", "in", "ft", "°F", "lb"}
-    ),
-    System.METRIC: frozenset(
-        {"kPa", "bar", "L", "m³", "L/min", "L/s", "m³/h", "mm", "cm", "m", "°C", "K", "kg"}
-    ),
+    System.US: frozenset((*_US.split(), "imp gal", "imp gpm", "imp gal/d")),
+    System.METRIC: frozenset(_METRIC.split()),
 }
 
 

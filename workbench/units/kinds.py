@@ -167,6 +167,87 @@ STARTS_PER_HOUR = _kind(
     "/h: per hour, per h, starts/h, 1/h, starts per hour, /hr",
     is_open=False,
 )
+STARTS_PER_DAY = _kind(
+    "starts per day",
+    "1 / second",
+    "/d",
+    "/d",
+    [Unit("/d", 1 / 86400)],
+    "/d: per day, per d, starts/d, 1/d, starts per day, /day",
+    is_open=False,
+)
+DAILY = _kind(
+    "volume per day",
+    "meter ** 3 / second",
+    "gal/d",
+    "L/d",
+    [
+        Unit("gal/d", _GALLON / 86400, 0),
+        Unit("L/d", 1e-3 / 86400, 0),
+        Unit("m³/d", 1 / 86400, 2),
+        Unit("imp gal/d", _IMPERIAL_GALLON / 86400, 0),
+    ],
+    "gal/d: gpd, gal/day, gallons/day, gallons per day, us gpd; L/d: l/day, lpd, litres/day,"
+    "liters/day; m³/d: m3/d, m^3/d, m3/day; imp gal/d: imp gpd, igpd, imp gal/day",
+)
+HEAD = _kind(
+    "head or depth",
+    "meter",
+    "ft",
+    "m",
+    [Unit("ft", _FOOT), Unit("m", 1.0)],
+    "ft: foot, feet, ', ′; m: metre, metres, meter, meters",
+)
+VELOCITY = _kind(
+    "velocity",
+    "meter / second",
+    "ft/s",
+    "m/s",
+    [Unit("ft/s", _FOOT), Unit("m/s", 1.0, 2)],
+    "ft/s: fps, feet per second; m/s: metres per second, meters per second",
+)
+SHORT_TIME = _kind(
+    "time",
+    "second",
+    "s",
+    "s",
+    [Unit("s", 1.0, 0), Unit("min", 60.0, 2), Unit("h", 3600.0, 2)],
+    "s: sec, secs, second, seconds; min: mins, minute, minutes; h: hr, hrs, hour, hours",
+)
+POWER = _kind(
+    "power",
+    "watt",
+    "hp",
+    "kW",
+    [Unit("hp", 550 * _FOOT * _POUND * 9.80665, 2), Unit("kW", 1e3, 2), Unit("W", 1.0, 0)],
+    "hp: horsepower; kW: kilowatt, kilowatts; W: watt, watts",
+)
+ENERGY = _kind(
+    "energy",
+    "joule",
+    "kWh",
+    "kWh",
+    [Unit("kWh", 3.6e6, 2)],
+    "kWh: kilowatt hours, kilowatthours",
+)
+PERCENT = _kind(
+    "share",
+    "dimensionless",
+    "%",
+    "%",
+    [Unit("%", 0.01, 0)],
+    "%: percent, per cent, pct",
+    is_open=False,
+)
+TEMPERATURE_STEP = _kind(
+    "difference of temperature",
+    "kelvin",
+    "°F",
+    "°C",
+    [Unit("°F", 5 / 9, 0), Unit("°C", 1.0, 1), Unit("K", 1.0, 1)],
+    "°F: f, degf, deg f, fahrenheit; °C: c, degc, deg c, celsius; K: kelvin",
+    is_open=False,
+)
 NUMBER = _kind("plain number", "dimensionless", "", "", [Unit("", 1.0, 2)], is_open=False)
 KINDS = (
     PRESSURE,
@@ -178,5 +259,14 @@ KINDS = (
     TEMPERATURE,
     MASS,
     STARTS_PER_HOUR,
+    STARTS_PER_DAY,
+    DAILY,
+    HEAD,
+    VELOCITY,
+    SHORT_TIME,
+    POWER,
+    ENERGY,
+    PERCENT,
+    TEMPERATURE_STEP,
     NUMBER,
 )

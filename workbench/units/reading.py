@@ -15,7 +15,7 @@ from workbench.units.kinds import KINDS, PRESSURE, Kind, Unit
 from workbench.words import tr
 
 _LONGEST = 60
-_SPACES = re.compile(r"[\s\u00a0\u2007\u202f]+")
+SPACES = re.compile(r"[\s\u00a0\u2007\u202f]+")
 _SPLIT = re.compile(r"([+-]?[0-9.,]*[0-9][0-9.,]*)\s*(.*)", re.DOTALL)
 _PLAIN = re.compile(r"[0-9]+|[0-9]*[.,][0-9]+|[0-9]+[.,]")
 _GROUPED = re.compile(
@@ -91,7 +91,7 @@ def parse_number(text: str, mark: str = ".") -> str:
     >>> parse_number("40,5"), parse_number("1,234.5"), parse_number("−2")
     ('40.5', '1234.5', '-2')
     """
-    clean = _SPACES.sub(" ", text).strip().replace("\u2212", "-")
+    clean = SPACES.sub(" ", text).strip().replace("\u2212", "-")
     sign, body = ("-", clean[1:]) if clean.startswith("-") else ("", clean.removeprefix("+"))
     if _PLAIN.fullmatch(body):
         other = "," if mark == "." else "."
@@ -130,7 +130,7 @@ def parse(text: str, kind: Kind, mark: str = ".", default: str | None = None) ->
     >>> str(parse("3,4 bar", PRESSURE)), round(parse("50 psi", PRESSURE).si)
     ('3.4 bar', 344738)
     """
-    clean = _SPACES.sub(" ", text).strip().replace("\u2212", "-")
+    clean = SPACES.sub(" ", text).strip().replace("\u2212", "-")
     example = tr("For example “{example}”.", example=example_of(kind, mark))
     if not clean:
         raise UnitError(tr("Nothing is entered here."), example)
@@ -155,7 +155,8 @@ def _unit_for(text: str, kind: Kind, default: str | None, example: str) -> Unit:
 def example_of(kind: Kind, mark: str = ".") -> str:
     """A well-formed text of this kind, for error messages and hints."""
     number = {"psi": "50", "gal": "20", "gpm": "10", "min": "1.5", "in": "28", "ft": "1200"}
-    return f"{number.get(kind.us, '1.5').replace('.', mark)} {kind.us}".strip()
+    digits = "250" if kind.name == "head or depth" else number.get(kind.us, "1.5")
+    return f"{digits.replace('.', mark)} {kind.us}".strip()
 
 
 def to_si(number: float, unit: Unit) -> float:
@@ -221,7 +222,7 @@ def parse_bands(text: str, mark: str = ".", default: str | None = "psi") -> Band
     >>> [band.name for band in parse_bands("20/40, 30/50 psi").bands]
     ['20/40', '30/50']
     """
-    clean = re.sub(" ?/ ?", "/", _SPACES.sub(" ", text).strip())
+    clean = re.sub(" ?/ ?", "/", SPACES.sub(" ", text).strip())
     remedy = tr(
         "Write cut-in/cut-out with a space after each comma, for example “{example}”.",
         example="30/50, 40/60 psi",

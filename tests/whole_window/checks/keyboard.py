@@ -33,6 +33,7 @@ from tests.whole_window.checks.parts import (
     described,
     pixels,
     place_in,
+    settle,
     visible_widgets,
 )
 
@@ -244,7 +245,7 @@ def focus_out_of_sight(page: QWidget) -> Problems:
     before = page.size()
     small = QSize(min(before.width(), SMALL.width()), min(before.height() * 3 // 5, SMALL.height()))
     page.resize(small.expandedTo(page.minimumSizeHint()).expandedTo(page.minimumSize()))
-    QApplication.processEvents()
+    settle()
     for stop in walk(page):
         seen = _seen_area(stop, page)
         if isinstance(stop, QAbstractScrollArea):

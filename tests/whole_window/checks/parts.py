@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
     QAbstractSpinBox,
+    QApplication,
     QComboBox,
     QFocusFrame,
     QHeaderView,
@@ -31,14 +32,22 @@ from PySide6.QtWidgets import (
 )
 
 Problems = Iterator[str]
+_SETTLING = 8  # rounds of events in which a layout in a layout comes to rest
 MARKUP = re.compile(r"</?[a-zA-Z]")
 
 _SHARE = np.arange(256) / 255
 _LINEAR = np.where(_SHARE <= 0.04045, _SHARE / 12.92, ((_SHARE + 0.055) / 1.055) ** 2.4)
 
+
 _COMPOSED = (QAbstractSpinBox, QComboBox, QScrollBar, QAbstractItemView, QTabBar, QLineEdit)
 _FITTINGS = (QFocusFrame, QHeaderView, QRubberBand, QScrollBar, QSizeGrip, QSplitterHandle)
 _INPUTS = (QLineEdit, QComboBox, QAbstractSpinBox, QPlainTextEdit, QTextEdit, QSlider)
+
+
+def settle() -> None:
+    """Let layouts come to rest, as they do for a person within a blink."""
+    for _ in range(_SETTLING):
+        QApplication.processEvents()
 
 
 def is_fitting(widget: QWidget) -> bool:

@@ -10,6 +10,16 @@ Key = QKeySequence.StandardKey
 _episodes = iter(range(1, 2**31 - 1))
 
 
+def new_episode() -> int:
+    """The number of a new visit to a field: its keystrokes become one step of undo."""
+    return next(_episodes)
+
+
+def is_for_history(event: QEvent) -> bool:
+    """Whether these are the keys of undo or redo, which a field leaves to the window."""
+    return isinstance(event, QKeyEvent) and any(map(event.matches, (Key.Undo, Key.Redo)))
+
+
 class EntryField(QLineEdit):
     """Emits ``entered(value, episode)`` at every keystroke; those of one visit are one episode."""
 
@@ -17,19 +27,19 @@ class EntryField(QLineEdit):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._episode = next(_episodes)
+        self._episode = new_episode()
         self.textEdited.connect(self._on_edited)
 
     def event(self, event: QEvent) -> bool:
         """Leave undo and redo to the window: one history for all inputs, a step for each visit."""
-        if isinstance(event, QKeyEvent) and any(map(event.matches, (Key.Undo, Key.Redo))):
+        if is_for_history(event):
             event.ignore()
             return False
         return super().event(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """A new visit: its keystrokes become one step of undo."""
-        self._episode = next(_episodes)
+        self._episode = new_episode()
         super().focusInEvent(event)
 
     def _on_edited(self, text: str) -> None:

@@ -16,17 +16,28 @@ from workbench.words import tr
 if TYPE_CHECKING:
     from workbench.study.findings import Finding
 
-_ROLES = ("note", "caution", "problem")  # by level
+ROLES = ("note", "caution", "problem")  # by level
 
 
 class FieldRow:
-    """Puts a label, a field and a message into two grid rows; not a widget of its own."""
+    """Puts a label, a field and a message into grid rows; not a widget of its own.
 
-    def __init__(self, grid: QGridLayout, label: str, field: QWidget, help_text: str) -> None:
-        row = grid.rowCount()
+    The label stands beside the field, or above it with ``wide``, for fields that need the room.
+    """
+
+    def __init__(
+        self,
+        grid: QGridLayout,
+        label: str,
+        field: QWidget,
+        help_text: str,
+        *,
+        wide: bool = False,
+    ) -> None:
         self.field = field
         self.name = label
         self._spoken = ""
+        self._locked = ""
         self.label = QLabel(tr("{label}:", label=label))
         self.label.setBuddy(field)
         self.message = QLabel()
@@ -37,9 +48,17 @@ class FieldRow:
         field.setAccessibleName(label)
         field.setWhatsThis(help_text)
         field.setToolTip(help_text)
-        grid.addWidget(self.label, row, 0)
-        grid.addWidget(field, row, 1)
-        grid.addWidget(self.message, row + 1, 0, 1, 2)
+        self._place(grid, wide)
+
+    def _place(self, grid: QGridLayout, wide: bool) -> None:
+        row = grid.rowCount()
+        if wide:
+            grid.addWidget(self.label, row, 0, 1, 2)
+            grid.addWidget(self.field, row + 1, 0, 1, 2)
+        else:
+            grid.addWidget(self.label, row, 0)
+            grid.addWidget(self.field, row, 1)
+        grid.addWidget(self.message, row + 1 + wide, 0, 1, 2)
 
     def show_unit(self, unit: str) -> None:
         """Tell the unit in which a bare number is meant, to the eye and to a screen reader."""
@@ -57,14 +76,18 @@ class FieldRow:
         if not visible:
             self.message.hide()
 
+    def lock(self, why: str) -> None:
+        """Bar the field and say why with the next findings; an empty text opens it again."""
+        self._locked = why
+        self.field.setEnabled(not why)
+
     def show_findings(self, findings: Sequence[Finding], display: Display, echo: str = "") -> None:
         """Say what is wrong and how to mend it, in words that a screen reader also gets."""
         worst = max(findings, key=_level, default=None)
         if worst is None:
-            self.show_message(echo, "muted")
+            self.show_message(self._locked or echo, "muted")
             return
-        words = (tr("Note"), tr("Caution"), tr("Stop"))
-        self.show_message(f"{words[worst.level]}: {worst.sentence(display)}", _ROLES[worst.level])
+        self.show_message(told(worst, display), ROLES[worst.level])
 
     def show_message(self, text: str, role: str) -> None:
         """Show a text beneath the field, or nothing when it is empty."""
@@ -80,6 +103,12 @@ class FieldRow:
         self.field.setAccessibleDescription(text)
         if text and self.field.hasFocus() and QAccessible.isActive():
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self.field, text))
+
+
+def told(finding: Finding, display: Display) -> str:
+    """A finding with the word for its level before it, since colour alone says nothing."""
+    words = (tr("Note"), tr("Caution"), tr("Stop"))
+    return f"{words[finding.level]}: {finding.sentence(display)}"
 
 
 def _level(finding: Finding) -> int:

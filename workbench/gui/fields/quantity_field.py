@@ -20,7 +20,7 @@ from workbench.units import (
 )
 
 Entry = Quantity | Bands | Unread | None
-_WIDTH = 25  # digits
+WIDTH = 25  # digits
 
 
 class QuantityField(EntryField):
@@ -48,6 +48,8 @@ class QuantityField(EntryField):
         self.setText(self._text_of(entry))
 
     def _text_of(self, entry: Entry) -> str:
+        if entry is None:
+            return ""
         typed = self._typed.get((entry, self._display))
         if typed is not None:
             return typed
@@ -58,7 +60,11 @@ class QuantityField(EntryField):
             if self._display.mark == ",":
                 return str(entry).replace(", ", "; ").replace(".", ",")
             return str(entry)
-        return entry.text if isinstance(entry, Unread) else ""
+        return entry.text
+
+    def unit_text(self, display: Display) -> str:
+        """The unit in which a bare number is meant; bands carry theirs with them."""
+        return "" if self.kind is None else display.symbol(self.kind)
 
     def echo(self) -> str:
         """The entry in the shown unit, when it was typed in another; else empty."""
@@ -71,7 +77,7 @@ class QuantityField(EntryField):
 
     def sizeHint(self) -> QSize:
         """Wide enough for a list of four bands."""
-        return QSize(theme.width_of(self, _WIDTH), super().sizeHint().height())
+        return QSize(theme.width_of(self, WIDTH), super().sizeHint().height())
 
     def minimumSizeHint(self) -> QSize:
         """As the size hint: no text that is usual here may be cut."""

@@ -76,7 +76,7 @@ def _name(one: Judged, _ranking: Ranking, _display: Display) -> str:
 
 def _names(ranking: Ranking) -> np.ndarray:
     c = ranking.candidates  # the catalogue's columns already lie in the order of names
-    return np.asarray(c.tank * 4 + c.count)
+    return np.asarray((c.tank * 4 + c.count) * (len(c.columns.ids) + 1) + c.other)
 
 
 def _volume(one: Judged, _ranking: Ranking, display: Display) -> str:
@@ -109,8 +109,10 @@ def _price(one: Judged, _ranking: Ranking, display: Display) -> str:
 
 
 def _size(one: Judged, _ranking: Ranking, display: Display) -> str:
-    width = display.number(one.tank.diameter, LENGTH)
-    return f"{width} × {display.number(one.tank.height, LENGTH)}"
+    return " + ".join(
+        f"{display.number(tank.diameter, LENGTH)} × {display.number(tank.height, LENGTH)}"
+        for tank in one.kinds
+    )
 
 
 class RankingModel(QAbstractTableModel):

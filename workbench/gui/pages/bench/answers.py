@@ -7,50 +7,33 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.pages.answer import NONE, Answer
+from workbench.gui.pages.stops import mend_first
 from workbench.gui.store import Store
 from workbench.job.choices import RunTimeRule, precharge_rules, run_time_rules
-from workbench.units import FLOW, NUMBER, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
+from workbench.job.pump_choices import PumpEntry
+from workbench.units import (
+    FLOW,
+    NUMBER,
+    PRESSURE,
+    STARTS_PER_HOUR,
+    TIME,
+    VOLUME,
+    Display,
+    Quantity,
+)
 from workbench.words import tr
 
 if TYPE_CHECKING:
+    from workbench.job.job import Job
     from workbench.study.evaluate import Results
+    from workbench.study.inputs import Duty
     from workbench.study.sizing import RuleResult, Sizing
 
-_NONE = "—"
 _COLUMN = 24  # digits that a figure with its reason needs at least
-
-
-class Answer(QWidget):
-    """A large figure with what it is above it and why it is so below it."""
-
-    def __init__(self, caption: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._caption = QLabel(caption)
-        theme.set_role(self._caption, "heading")
-        self.figure = QLabel(_NONE)
-        self.figure.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.figure.setAccessibleName(caption)
-        theme.set_role(self.figure, "answer")
-        self.reason = QLabel()
-        self.reason.setWordWrap(True)
-        self.reason.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
-        theme.set_role(self.reason, "muted")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        for label in (self._caption, self.figure, self.reason):
-            column.addWidget(label)
-        column.addStretch(1)
-
-    def show_answer(self, figure: str, reason: str, role: str = "muted") -> None:
-        """Show a figure, or a dash with the reason why there is none."""
-        self.figure.setText(figure or _NONE)
-        self.figure.setAccessibleName(f"{self._caption.text()}: {figure or tr('none')}")
-        theme.set_role(self.reason, role)
-        self.reason.setText(reason)
 
 
 class RulesTable(QWidget):
@@ -95,7 +78,7 @@ class RulesTable(QWidget):
 
     @staticmethod
     def _show_row(labels: Sequence[QLabel], result: RuleResult | None, display: Display) -> None:
-        labels[1].setText(display.text(result.drawdown, VOLUME) if result else _NONE)
+        labels[1].setText(display.text(result.drawdown, VOLUME) if result else NONE)
         labels[2].setText(
             tr("{count} starts/h at worst", count=display.number(result.starts, STARTS_PER_HOUR))
             if result
@@ -166,17 +149,16 @@ class AnswersPanel(QWidget):
         self.rules.show_rules(results.sizing, display)
 
     def _show_drawdown(self, results: Results, display: Display) -> None:
-        sizing = results.sizing
-        flow = results.job.pump_flow
-        if sizing is None:
-            self.drawdown.show_answer("", _what_stops(results), "problem")
+        sizing, duty = results.sizing, results.duty
+        if sizing is None or duty is None:
+            self.drawdown.show_answer("", mend_first(results.findings), "problem")
             return
         rule = run_time_rules()[sizing.chosen.rule].label
         self.drawdown.show_answer(
             display.text(sizing.required, VOLUME),
             tr(
                 "{flow} × {run}, {rule}. About {volume} of total volume at this band.",
-                flow=display.typed(flow, FLOW),  # type: ignore[arg-type]  # read, since it sized
+                flow=_flow(results.job, duty, display),
                 run=display.text(sizing.chosen.run_time, TIME),
                 rule=rule,
                 volume=display.text(sizing.total_volume, VOLUME, 0),
@@ -186,7 +168,7 @@ class AnswersPanel(QWidget):
     def _show_precharge(self, results: Results, display: Display) -> None:
         charge = results.precharge
         if charge is None:
-            self.precharge.show_answer("", _what_stops(results), "problem")
+            self.precharge.show_answer("", mend_first(results.findings), "problem")
             return
         rule = precharge_rules()[results.job.precharge_rule].label
         shown = charge.in_service if charge.where_set is None else charge.where_set
@@ -205,10 +187,8 @@ class AnswersPanel(QWidget):
         self.precharge.show_answer(display.text(shown, PRESSURE), reason, role)
 
 
-def _what_stops(results: Results) -> str:
-    from workbench.job.fields import label_of
-    from workbench.study.findings import Level
-
-    stops = results.of_level(Level.STOP)
-    names = dict.fromkeys(label_of(stop.field) for stop in stops)
-    return tr("Mend first: {names}.", names=", ".join(names))
+def _flow(job: Job, duty: Duty, display: Display) -> str:
+    """The flow as typed, or its mean where it falls from cut-in to cut-out."""
+    if job.pump_entry is PumpEntry.CONSTANT and isinstance(job.pump_flow, Quantity):
+        return display.typed(job.pump_flow, FLOW)
+    return tr("{flow} on average", flow=display.text(duty.pump_flow, FLOW))

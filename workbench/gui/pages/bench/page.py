@@ -2,26 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import (
-    QApplication,
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QScrollArea,
-    QSizePolicy,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QLabel, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
 from workbench.gui import theme
 from workbench.gui.pages.bench.answers import AnswersPanel
-from workbench.gui.pages.bench.inputs import InputsPanel
+from workbench.gui.pages.bench.inputs import BenchInputs
 from workbench.gui.pages.bench.tanks import TanksPanel
+from workbench.gui.pages.page import LazyPage, lay_out_sides, results_area
 from workbench.gui.store import Store
 from workbench.words import tr
 
@@ -42,24 +34,26 @@ class _Pane(QWidget):
             hint.setHeight(max(hint.height(), wrapped))
         return hint
 
+    def sizeHint(self) -> QSize:
+        """No less than it needs: the scroll area around gives no more than what is preferred."""
+        return super().sizeHint().expandedTo(self.minimumSizeHint())
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         if event.oldSize().width() != event.size().width():
             self.updateGeometry()
 
 
-class BenchPage(QWidget):
+class BenchPage(LazyPage):
     """Wires the panels to the store. ``completed`` is emitted once everything is drawn."""
 
     completed = Signal()
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._store = store
+        super().__init__(store, parent)
         # Every part is made where it stays: at each move Qt tries the style sheet on all of it.
-        self.inputs = InputsPanel(store, self)
-        self._scroll = QScrollArea(self)  # for large type on a small screen
-        self._results = QWidget(self._scroll.viewport())
+        self.inputs = BenchInputs(store, self)
+        self._scroll, self._results = results_area(self)  # for large type on a small screen
         self.answers = AnswersPanel(store, self._results)
         self._lower = QSplitter(Qt.Orientation.Vertical, self._results)
         self._plot_box = _Pane(self._lower)
@@ -67,12 +61,7 @@ class BenchPage(QWidget):
         self.plot: DrawdownPlot | None = None
         self.tanks = TanksPanel(store, self._lower)
         self._lay_out()
-        self.show_results()
-        store.changed.connect(self.show_results)
         store.selected.connect(self.show_chosen)
-        app = QApplication.instance()
-        if isinstance(app, QApplication):
-            app.focusChanged.connect(self._follow_focus)
 
     def _lay_out(self) -> None:
         theme.set_role(self.reading, "muted")
@@ -89,19 +78,16 @@ class BenchPage(QWidget):
         right.setSpacing(theme.NEAR)
         right.addWidget(self.answers)
         right.addWidget(self._lower, 1)
-        scroll = self._scroll
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setWidgetResizable(True)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setAccessibleName(tr("Results"))
-        scroll.setWidget(self._results)
-        self._areas = (self.inputs, scroll)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(theme.CLOSE, theme.CLOSE, theme.CLOSE, theme.CLOSE)
-        row.setSpacing(theme.NEAR)
-        row.addWidget(self.inputs)
-        row.addWidget(scroll, 1)
-        self.inputs.rows["pump_flow"].field.setFocus()  # one can type the first figure at once
+        self._scroll.setWidget(self._results)
+        lay_out_sides(self, self.inputs, self._scroll)
+        self.areas = (self.inputs, self._scroll)
+        self.first_field = self.inputs.rows["pump_flow"].field
+        self.first_field.setFocus()  # one can type the first figure at once
+
+    @property
+    def input_names(self) -> Set[str]:
+        """Those of the panel, and the order of the tanks."""
+        return self.inputs.rows.keys() | {"order"}
 
     def complete(self) -> None:
         """Add what needs NumPy and pyqtgraph: table model and plot. Called after first paint.
@@ -113,7 +99,7 @@ class BenchPage(QWidget):
 
         self.tanks.set_model(RankingModel())
         self.plot = DrawdownPlot()
-        self.plot.picked.connect(self._store.select)
+        self.plot.picked.connect(self.store.select)
         self.plot.read.connect(self._show_reading)
         layout = self._plot_box.layout()
         assert layout is not None  # noqa: S101 - set in _lay_out
@@ -124,29 +110,22 @@ class BenchPage(QWidget):
         self.setTabOrder(self.plot, self.tanks.order)
         QTimer.singleShot(0, self.completed.emit)
 
-    def show_results(self) -> None:
+    def refresh(self) -> None:
         """Show what the store holds, everywhere at once."""
         self.inputs.show_job()
         self.answers.show_results()
         self.tanks.show_results()
-        if self.plot is not None and self._store.results is not None:
-            self.plot.show_results(self._store.results, self._store.display)
-            self.plot.show_chosen(self._store.selection)
+        if self.plot is not None and self.store.results is not None:
+            self.plot.show_results(self.store.results, self.store.display)
+            self.plot.show_chosen(self.store.selection)
 
     def show_chosen(self, candidate: int | None) -> None:
-        """Mark the chosen candidate in table and plot."""
+        """Mark the chosen candidate in table and plot; while they are stale they hold others."""
+        if self.is_stale:
+            return
         self.tanks.show_chosen(candidate)
         if self.plot is not None:
             self.plot.show_chosen(candidate)
-
-    def _follow_focus(self, _old: QWidget | None, now: QWidget | None) -> None:
-        """Scroll what gets the focus into sight with its message, but not from under the mouse."""
-        if now is None or QApplication.mouseButtons() != Qt.MouseButton.NoButton:
-            return
-        for area in self._areas:
-            content = area.widget()
-            if content is not None and content.isAncestorOf(now):
-                area.ensureWidgetVisible(now, 0, theme.WIDE * 2)
 
     def _show_reading(self, text: str) -> None:
         self.reading.setText(text or _legend())

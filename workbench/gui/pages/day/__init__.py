@@ -1,0 +1,1 @@
+"""What a day and a year do to the pump."""

@@ -1,0 +1,77 @@
+"""A small table of figures, read at a glance: no rows to choose, nothing to scroll."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from workbench.gui import theme
+from workbench.gui.pages.fitted import Fitted
+
+
+class Cell(NamedTuple):
+    """A text, its role in the theme ("" for plain text), and whether it is the user's own."""
+
+    text: str
+    role: str = ""
+    own: bool = False
+
+
+class GridTable(Fitted):
+    """A heading, a row of column names, and rows of cells; a remark stands beneath."""
+
+    def __init__(self, heading: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.heading = QLabel(heading, self)
+        theme.set_role(self.heading, "heading")
+        self.remark = QLabel(self)
+        self.remark.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        self.remark.setWordWrap(True)  # after the policy, to which it adds
+        theme.set_role(self.remark, "muted")
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(theme.APART)
+        self._grid.setVerticalSpacing(theme.TIGHT)
+        self._labels: list[list[QLabel]] = []
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(theme.TIGHT)
+        column.addWidget(self.heading)
+        column.addLayout(self._grid)
+        column.addWidget(self.remark)
+
+    def show_table(self, columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> None:
+        """Show these rows; the first cell of each is its name."""
+        table = [[Cell(text, "muted") for text in columns], *rows]
+        self._provide(len(table), len(columns))
+        for labels, cells in zip(self._labels, table, strict=False):
+            for place, (label, cell) in enumerate(zip(labels, cells, strict=True)):
+                theme.set_role(label, cell.role)
+                label.setText(cell.text)
+                label.setFont(theme.font(bold=cell.own))
+                if cells is not table[0]:
+                    label.setAccessibleName(f"{cells[0].text}, {columns[place]}: {cell.text}")
+        for labels in self._labels[len(table) :]:
+            for label in labels:
+                label.hide()
+
+    def texts(self) -> list[list[str]]:
+        """What stands in the rows that are shown, the names of the columns first."""
+        return [[label.text() for label in row] for row in self._labels if not row[0].isHidden()]
+
+    def _provide(self, rows: int, columns: int) -> None:
+        while len(self._labels) < rows:
+            row = []
+            for column in range(columns):
+                label = QLabel(self)
+                label.setTextFormat(Qt.TextFormat.PlainText)
+                side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
+                self._grid.addWidget(label, len(self._labels), column, side)
+                row.append(label)
+            self._labels.append(row)
+        for labels in self._labels[:rows]:
+            for label in labels:
+                label.show()
+        self._grid.setColumnStretch(columns, 1)

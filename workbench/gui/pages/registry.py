@@ -1,0 +1,60 @@
+"""The pages of the window, in their order: where each stands in the list, and where its class is.
+
+A class is imported when its page is first visited. It is made as ``Class(store, parent)`` and is a
+:class:`workbench.gui.pages.page.LazyPage`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib import import_module
+from typing import Any
+
+from workbench.words import tr
+
+FIRST = "tank"
+"""The key of the page with which the program starts."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageEntry:
+    """One page: its key, its group and its title in the list, and its class as "module:Class"."""
+
+    key: str
+    group: str
+    title: str
+    place: str
+
+    def load(self) -> Callable[..., Any]:
+        """The page's class; imports its module."""
+        module, _, name = self.place.partition(":")
+        loaded: Callable[..., Any] = getattr(import_module(module), name)
+        return loaded
+
+
+def pages() -> tuple[PageEntry, ...]:
+    """Every page in the order of the list; those of one group stand together."""
+    size = tr("Size")
+    day = tr("Pump and day")
+    return (
+        PageEntry(FIRST, size, tr("Tank"), "workbench.gui.pages.bench.page:BenchPage"),
+        PageEntry("pump", day, tr("Pump and well"), "workbench.gui.pages.pump.page:PumpPage"),
+        PageEntry("cycle", day, tr("Cycle"), "workbench.gui.pages.cycle.page:CyclePage"),
+        PageEntry("day", day, tr("Day"), "workbench.gui.pages.day.page:DayPage"),
+        PageEntry(
+            "demand", tr("House"), tr("Peak demand"), "workbench.gui.pages.demand.page:DemandPage"
+        ),
+        PageEntry(
+            "header", tr("Tanks"), tr("Several tanks"), "workbench.gui.pages.header.page:HeaderPage"
+        ),
+        PageEntry(
+            "drive", tr("Tanks"), tr("Variable speed"), "workbench.gui.pages.drive.page:DrivePage"
+        ),
+        PageEntry(
+            "tolerance",
+            tr("Certainty"),
+            tr("Tolerances"),
+            "workbench.gui.pages.tolerance.page:TolerancePage",
+        ),
+    )

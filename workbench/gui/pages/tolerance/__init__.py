@@ -1,0 +1,1 @@
+"""The page "Tolerances": will the tank still run long enough when gauges and switch are off?"""

@@ -1,0 +1,1 @@
+"""Runs, rests and starts at a steady draw, against the limits of the motor."""

@@ -1,0 +1,1 @@
+"""The small tank of a variable-speed pump, against what its maker states."""

@@ -1,0 +1,1 @@
+"""Several unequal tanks on one header, and what replaces an old plain tank."""

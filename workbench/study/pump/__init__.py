@@ -1,0 +1,1 @@
+"""Whether the pump reaches cut-out, and what it delivers there."""
