@@ -180,7 +180,7 @@ def test_a_stopped_precharge_is_not_told_as_a_step(qtbot: QtBot) -> None:
 def test_without_an_old_tank_its_half_only_asks_for_one(qtbot: QtBot) -> None:
     _, page = at_page(qtbot, "empty")
     assert "total volume" in page.gives.reason.text()
-    for widget in (page.equal, page.replacement, page.remove, page.steps, page.picture, page.table):
+    for widget in (page.equal, page.replacement, page.remove, page.steps, page.picture, page.tanks):
         assert widget.isHidden()
 
 

@@ -51,14 +51,14 @@ def _by_fixtures() -> dict[DemandMethod, Choice]:
             ),
         ),
         DemandMethod.FIXTURE_UNITS_HIGH: Choice(
-            tr("fixture units, plumbing code curve"),
+            tr("fixture units, plumbing code"),
             tr(
                 "Water supply fixture units and their demand with flush tanks: International"
                 " Plumbing Code, 2018, appendix E, tables E103.3(2) and E103.3(3)."
             ),
         ),
         DemandMethod.FIXTURE_UNITS_LOW: Choice(
-            tr("fixture units, standard code curve"),
+            tr("fixture units, standard code"),
             tr(
                 "The same fixture units through the other published curve: National Standard"
                 " Plumbing Code, table B.5.4. The two differ about twofold for a small house."

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWi
 
 from workbench.gui import theme
 from workbench.gui.pages.fitted import Fitted
+from workbench.gui.pages.sideways import Sideways
 
 
 class Cell(NamedTuple):
@@ -21,17 +22,22 @@ class Cell(NamedTuple):
 
 
 class GridTable(Fitted):
-    """A heading, a row of column names, and rows of cells; a remark stands beneath."""
+    """A heading, a row of column names, and rows of cells; a remark stands beneath.
+
+    Where the cells are wider than the page, they alone scroll sideways.
+    """
 
     def __init__(self, heading: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.heading = QLabel(heading, self)
         theme.set_role(self.heading, "heading")
         self.remark = QLabel(self)
-        self.remark.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        self.remark.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.remark.setWordWrap(True)  # after the policy, to which it adds
         theme.set_role(self.remark, "muted")
-        self._grid = QGridLayout()
+        cells = QWidget()
+        self._grid = QGridLayout(cells)
+        self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(theme.APART)
         self._grid.setVerticalSpacing(theme.TIGHT)
         self._labels: list[list[QLabel]] = []
@@ -39,7 +45,7 @@ class GridTable(Fitted):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.TIGHT)
         column.addWidget(self.heading)
-        column.addLayout(self._grid)
+        column.addWidget(Sideways(cells, heading, self))
         column.addWidget(self.remark)
 
     def show_table(self, columns: Sequence[str], rows: Sequence[Sequence[Cell]]) -> None:
@@ -65,7 +71,7 @@ class GridTable(Fitted):
         while len(self._labels) < rows:
             row = []
             for column in range(columns):
-                label = QLabel(self)
+                label = QLabel()
                 label.setTextFormat(Qt.TextFormat.PlainText)
                 side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
                 self._grid.addWidget(label, len(self._labels), column, side)

@@ -17,7 +17,7 @@ class Picture(Fitted):
         self.plot = plot
         self._legend = legend
         self.reading = QLabel(legend, self)
-        self.reading.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        self.reading.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.reading.setWordWrap(True)  # after the policy, to which it adds
         theme.set_role(self.reading, "muted")
         column = QVBoxLayout(self)

@@ -82,7 +82,7 @@ class MethodsPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no type
         )  # fmt: skip
         line = bold.height()
         height = ((len(every) + _HEAD) * _ROW_LINES + _AXIS_LINES) * line
-        return QSize(min(widest + theme.WIDE, line * _WIDEST), round(height))
+        return QSize(min(widest + theme.CLOSE, line * _WIDEST), round(height))
 
     def sizeHint(self) -> QSize:
         """No more than that: a scroll area gives preferred heights, and would scroll for it."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.gui import theme
 from workbench.gui.pages.abreast import Abreast
@@ -16,7 +16,6 @@ from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.messages import Messages
 from workbench.gui.pages.page import Page
 from workbench.gui.pages.picture import Picture
-from workbench.gui.pages.sideways import Sideways
 from workbench.gui.pages.steps import step_rows
 from workbench.gui.pages.stops import untold
 from workbench.gui.plots.header_plot import HeaderPlot
@@ -49,17 +48,11 @@ class HeaderPage(Page):
         plot = HeaderPlot(tr("Water in the tanks over pressure"), self.results)
         self.plot = plot
         self.picture = Picture(plot, words.legend(), self.results)
-        self.tanks = GridTable(tr("Each tank"))
-        self.tanks.remark.hide()  # it would be as wide as the table
-        self.table = Sideways(self.tanks, tr("Each tank"), self.results)
-        self.remark = QLabel(self.results)
-        self.remark.setWordWrap(True)
-        self.remark.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
-        theme.set_role(self.remark, "muted")
+        self.tanks = GridTable(tr("Each tank"), self.results)
         self.facts = Facts(tr("About the set"), self.results)
         self.working = Facts(tr("How the set's figures come about"), self.results)
         self.column.addWidget(Abreast(self.drawdown, self.run, parent=self.results))
-        self._of_set = (self.picture, self.table, self.remark, self.facts, self.working)
+        self._of_set = (self.picture, self.tanks, self.facts, self.working)
         for widget in (self.messages, *self._of_set):
             self.column.addWidget(widget)
         self.column.addSpacing(theme.NEAR)
@@ -103,7 +96,7 @@ class HeaderPage(Page):
         self.plot.show_water(tanks.picture.pressure, shown, words.places(tanks), display)
         self.picture.show_plot()
         self.tanks.show_table(*words.table(tanks, display))
-        self.remark.setText(words.table_remark(tanks, display))
+        self.tanks.remark.setText(words.table_remark(tanks, display))
         self.facts.set_rows(words.facts(tanks, display))
         self.working.set_rows(step_rows(header_steps(tanks, display)))
 
