@@ -25,7 +25,7 @@ STAMP = "set-up-stamp.txt"
 NEEDED_WITHOUT_WINDOW = ("pydantic", "numpy", "pint")
 NEEDED = (*NEEDED_WITHOUT_WINDOW, "PySide6", "pyqtgraph")
 # The import names that prove a level complete. What has "test" also serves "run".
-LEVELS = {"run": NEEDED, "test": (*NEEDED, "pytest", "mypy", "ruff", "importlinter")}
+LEVELS = {"run": NEEDED, "test": (*NEEDED, "pytest", "xdist", "mypy", "ruff", "importlinter")}
 
 READY, INCOMPLETE = "ready", "incomplete"
 ABSENT, UNFINISHED, FOREIGN, STALE = "absent", "unfinished", "foreign", "stale"

@@ -49,7 +49,7 @@ def lint_imports_command(): sys.exit(int("importlinter" in os.environ.get("FAILI
 """
 # What both installers, the uv below and the build backend, lay down beside the project's path.
 FILES = {name + ".py": "" for name in MODULES}
-FILES |= {name + ".py": CHECKER for name in ("pytest", "mypy", "ruff")}
+FILES |= {name + ".py": CHECKER for name in ("pytest", "xdist", "mypy", "ruff")}
 FILES |= {"importlinter/__init__.py": "", "importlinter/cli.py": CHECKER}
 
 FAKE_UV = """

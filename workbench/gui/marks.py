@@ -1,4 +1,4 @@
-"""Small drawn shapes that go with a word: a disc for passing, a crossed square for failing."""
+"""Small drawn shapes that go with a word: a disc passes, a crossed square fails."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QIcon, QPaintDevice, QPainter, QPen, QPixmap
+from PySide6.QtGui import QColor, QIcon, QPaintDevice, QPainter, QPen, QPixmap, QPolygonF
 
 from workbench.gui.theme import Theme
 
@@ -24,7 +24,7 @@ def painting(device: QPaintDevice) -> Iterator[QPainter]:
 
 
 def mark(kind: str, theme: Theme) -> QIcon:
-    """The shape for "pass", "fail" or "unusable"."""
+    """The shape for "pass", "fail", "borderline" (an open triangle) or "unusable"."""
     pixmap = QPixmap(_SIDE, _SIDE)
     pixmap.fill(Qt.GlobalColor.transparent)
     with painting(pixmap) as painter:
@@ -34,6 +34,10 @@ def mark(kind: str, theme: Theme) -> QIcon:
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(QColor(theme.good))
             painter.drawEllipse(box)
+        elif kind == "borderline":
+            painter.setPen(QPen(QColor(theme.caution), 4))
+            top = QPointF(box.center().x(), box.top())
+            painter.drawPolygon(QPolygonF([top, box.bottomRight(), box.bottomLeft()]))
         else:
             painter.setPen(QPen(QColor(theme.stop if kind == "fail" else theme.muted), 4))
             painter.drawRect(box)

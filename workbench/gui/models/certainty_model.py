@@ -11,10 +11,9 @@ from PySide6.QtCore import (
     QModelIndex,
     QObject,
     QPersistentModelIndex,
-    QPointF,
     Qt,
 )
-from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QIcon
 
 from workbench.gui import marks, theme
 from workbench.study.certainty.tolerance import Verdict
@@ -36,7 +35,6 @@ _DISPLAY, _ALIGNMENT, _DECORATION, _FOREGROUND, _BACKGROUND = (
 _ANSWERED = frozenset((_DISPLAY, _ALIGNMENT, _DECORATION, _FOREGROUND, _BACKGROUND))
 NAME = 1
 """The column of the tanks' names."""
-_SIDE = 32  # drawn large, scaled down by the view
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,18 +182,6 @@ def _chosen(name: str) -> str:
 def _icons(shown: theme.Theme) -> dict[Verdict, QIcon]:
     return {
         Verdict.PASS: marks.mark("pass", shown),
-        Verdict.BORDERLINE: _triangle(shown.caution),
+        Verdict.BORDERLINE: marks.mark("borderline", shown),
         Verdict.FAIL: marks.mark("fail", shown),
     }
-
-
-def _triangle(colour: str) -> QIcon:
-    """The shape for what is neither: an open triangle."""
-    pixmap = QPixmap(_SIDE, _SIDE)
-    pixmap.fill(Qt.GlobalColor.transparent)
-    with marks.painting(pixmap) as painter:
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(QColor(colour), 4))
-        half, low = _SIDE / 2, _SIDE - 6
-        painter.drawPolygon(QPolygonF([QPointF(half, 5), QPointF(low, low), QPointF(6, low)]))
-    return QIcon(pixmap)
