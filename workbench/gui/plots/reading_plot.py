@@ -24,6 +24,7 @@ from workbench.units import Display
 _STEPS = 200  # of the reading line across the plot
 _USUAL_HEIGHT = 290
 _HALF_LINES = 8  # by which a mark's label moves down, half a line each, to find room
+_MARGIN = theme.CLOSE / 2  # around a label
 MARK_SIZE = 11
 
 
@@ -40,7 +41,8 @@ class ReadingPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no type
         self.display = Display()
         self.extent = (1.0, 1.0)  # of the picture, in shown units; it begins at zero
         self._cursor = 0.0
-        self._labels: list[Any] = []
+        self._labels: list[Any] = []  # that stand in the picture
+        self._every_label: list[Any] = []  # with those that are hidden until they are needed
         self._taken: list[QRectF] = []  # by labels, in shown units
         self._has_drawn = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -77,11 +79,11 @@ class ReadingPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no type
             axis.mark = self.display.mark
         if self._theme is not theme.current():
             self._dress()
-        for label in self._labels:
-            self.box.removeItem(label)
         self._labels.clear()
         self._taken.clear()
         self.draw(theme.current())
+        for label in self._every_label[len(self._labels) :]:
+            label.hide()
         self._forget_reading()
 
     def set_extent(self, x: float, y: float) -> None:
@@ -111,16 +113,44 @@ class ReadingPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no type
         anchor: tuple[float, float] = (0.0, 1.0),
         *,
         bold: bool = False,
+        fill: str | None = None,
     ) -> Any:
         """A text beside what it names; ``anchor`` is its corner (0, 0 top left) at the place."""
-        label = pg.TextItem(text, colour, anchor=anchor)
+        width = self.width_of_text(text, bold=bold)
+        x = self._inside(place[0], anchor[0], width)
+        self._taken.append(self._rect(x, place[1], anchor, width))
+        return self.write(text, (x, place[1]), colour, anchor, bold=bold, fill=fill)
+
+    def write(
+        self,
+        text: str,
+        place: tuple[float, float],
+        colour: str,
+        anchor: tuple[float, float],
+        *,
+        bold: bool = False,
+        margin: float = _MARGIN,
+        fill: str | None = None,
+    ) -> Any:
+        """A text at just this place, with so many pixels around it, on a ground of its own."""
+        if len(self._labels) == len(self._every_label):
+            self._every_label.append(self._new_label())
+        label = self._every_label[len(self._labels)]
+        label.textItem.document().setDocumentMargin(margin)
         label.setFont(theme.font(bold=bold))
-        x = self._inside(place[0], anchor[0], self.width_of_text(text, bold=bold))
+        label.setText(text, colour)
+        label.setAnchor(anchor)
+        label.fill = pg.mkBrush(fill)
+        label.setPos(*place)
+        label.show()
+        self._labels.append(label)
+        return label
+
+    def _new_label(self) -> Any:
+        """A label to be used again and again: Qt may be at work on it whenever one draws anew."""
+        label = pg.TextItem()
         label.setZValue(2)
         self.box.addItem(label)
-        label.setPos(x, place[1])
-        self._taken.append(self._rect(x, place[1], anchor, self.width_of_text(text, bold=bold)))
-        self._labels.append(label)
         return label
 
     def add_stack(self, labels: Iterable[tuple[float, str, str, bool]]) -> None:
@@ -240,15 +270,17 @@ class ReadingPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph has no type
     def _forget_reading(self) -> None:
         self._cursor = min(self._cursor, self.extent[0])
         self._reading.hide()
-        self.setAccessibleDescription("")
-        self.read.emit("")
+        self.tell("")
 
     def read_at(self, x: float) -> None:
         """Move the reading line to ``x`` and tell what stands there."""
         self._cursor = x
         self._reading.setValue(x)
         self._reading.show()
-        text = self.told_at(x)
+        self.tell(self.told_at(x))
+
+    def tell(self, text: str) -> None:
+        """Say what is read, to the eye and to the ear."""
         self.setAccessibleDescription(text)
         self.read.emit(text)
 

@@ -7,18 +7,17 @@ description. While the plot is disabled it is grey: what it shows belongs to ear
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetrics, QKeyEvent
-from PySide6.QtWidgets import QGraphicsRectItem, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetrics
+from PySide6.QtWidgets import QWidget
 
 from workbench.gui import theme
 from workbench.gui.plots.axis import Axis
-from workbench.gui.plots.reading_plot import ReadingPlot
+from workbench.gui.plots.rows_plot import RowsPlot
 from workbench.gui.theme import Theme
 from workbench.physics.air import FloatArray
 from workbench.study.certainty.view import ToleranceView
@@ -42,50 +41,43 @@ _LEAST_SHARE = 0.35  # of the width that is left to the bars; else their labels 
 _WIDEST = 22  # heights of the font: no name makes the plot wider than this
 
 
-class SwingsPlot(ReadingPlot):
+class SwingsPlot(RowsPlot):
     """Shows the swings of a ``ToleranceView``, the greatest on top."""
+
+    row_height = _ROW
 
     def __init__(self, parent: QWidget | None = None) -> None:
         self._view: ToleranceView | None = None
-        self._row = -1  # the tolerance that is read
         super().__init__(tr("Change of the run by each tolerance alone"), parent)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.axes["top"] = Axis("top")
         self.plot_item.setAxisItems({"top": self.axes["top"]})
-        self.plot_item.hideAxis("left")
-        self.plot_item.showGrid(x=True, y=False, alpha=0.1)
-        self.box.invertY(b=True)
+        self.plot_item.updateGrid()  # of this axis too
         self._bars = tuple(
             pg.BarGraphItem(x0=[0.0], y=[0.0], width=[0.0], height=_BAR) for _side in _BARS
         )
         self._zero = pg.InfiniteLine(angle=90)
-        self._frame = QGraphicsRectItem()
-        self._frame.hide()
-        for item in (*self._bars, self._zero, self._frame):
+        for item in (*self._bars, self._zero):
             self.box.addItem(item)
 
     def minimumSizeHint(self) -> QSize:
         """Room for each tolerance's name and its two bars, however large the type."""
         metrics = QFontMetrics(theme.font(bold=True))
         line = metrics.height()
-        names = [self._name_of(row) for row in range(self._count())]
+        names = [self._name_of(row) for row in range(self.count())]
         widest = max(map(metrics.horizontalAdvance, names), default=0) + theme.WIDE
-        lines = self._count() * _ROW * _LINE + _AXES_LINES
+        lines = self.count() * _ROW * _LINE + _AXES_LINES
         return QSize(min(max(widest, line * 12), line * _WIDEST), round(lines * line))
 
     # --- showing ---
 
     def show_view(self, view: ToleranceView, display: Display) -> None:
         """Draw the swings of a view, in these units."""
-        rows = self._count()
         self._view, self.display = view, display
-        if rows != self._count():
-            self.updateGeometry()
         self.redraw()
 
     def bars(self) -> dict[str, tuple[float, float]]:
         """The lengths that are drawn by the tolerances' names, at − and at + [%]."""
-        names = [self._name_of(row) for row in range(self._count())]
+        names = [self._name_of(row) for row in range(self.count())]
         low, high = (bars.opts["width"] for bars in self._bars)
         return {name: (float(low[row]), float(high[row])) for row, name in enumerate(names)}
 
@@ -120,35 +112,15 @@ class SwingsPlot(ReadingPlot):
         left = self.box.viewRange()[0][0]
         text = shown.text if self.isEnabled() else shown.muted
         for row, y in enumerate(rows):
-            self._write(self._name_of(row), (left, float(y)), text, (0.0, 0.0), bold=True)
+            place = (left, float(y))
+            self.write(self._name_of(row), place, text, (0.0, 0.0), bold=True, margin=_MARGIN)
         self._zero.setPen(pg.mkPen(shown.axis, width=1))
-        pen = pg.mkPen(shown.axis, width=1)
-        pen.setCosmetic(True)
-        self._frame.setPen(pen)
         self._show_axes(nominal)
 
     def _draw_change(self, text: str, length: float, y: float, shown: Theme) -> None:
         anchor = (1.0, 0.5) if length < 0.0 else (0.0, 0.5)
         colour = shown.text if self.isEnabled() else shown.muted
-        self._write(text, (length, y), colour, anchor)
-
-    def _write(
-        self,
-        text: str,
-        place: tuple[float, float],
-        colour: str,
-        anchor: tuple[float, float],
-        *,
-        bold: bool = False,
-    ) -> None:
-        """A label at just this place, also at the left of zero."""
-        label = pg.TextItem(text, colour, anchor=anchor)
-        label.setFont(theme.font(bold=bold))
-        label.textItem.document().setDocumentMargin(_MARGIN)
-        label.setZValue(2)
-        self.box.addItem(label)
-        label.setPos(*place)
-        self._labels.append(label)
+        self.write(text, (length, y), colour, anchor, margin=_MARGIN)
 
     def _show_axes(self, nominal: float) -> None:
         """The same change below in per cent, above in seconds."""
@@ -189,8 +161,14 @@ class SwingsPlot(ReadingPlot):
         )
         return texts
 
-    def _count(self) -> int:
+    def count(self) -> int:
+        """A row for each tolerance."""
         return len(self._view.swings) if self._view is not None else 0
+
+    def told_of(self, row: int) -> str:
+        """What a tolerance does alone."""
+        assert self._view is not None  # noqa: S101 - it has the row
+        return swing_sentence(self._view.swings[row], self._view, self.display)
 
     def _name_of(self, row: int) -> str:
         assert self._view is not None  # noqa: S101 - it has the row
@@ -199,66 +177,10 @@ class SwingsPlot(ReadingPlot):
         return tr("{name} {half}", name=tolerance_name(name), half=half)
 
     def changeEvent(self, event: QEvent) -> None:
-        """Follow theme and font, and turn grey while disabled."""
+        """Turn grey while disabled."""
         super().changeEvent(event)
-        if self._theme is None:
-            return
-        if event.type() == QEvent.Type.FontChange:
-            self.updateGeometry()
-        if event.type() == QEvent.Type.EnabledChange and self._view is not None:
+        if self._theme is not None and event.type() == QEvent.Type.EnabledChange:
             self.redraw()
-
-    # --- reading ---
-
-    def _on_resized(self) -> None:
-        """Draw for the new size; what is read stays."""
-        row = self._row
-        super()._on_resized()
-        self.read_row(row)
-
-    def told_at(self, x: float) -> str:
-        """Nothing: this plot is read by its rows."""
-        del x
-        return ""
-
-    def _on_mouse_moved(self, position: QPointF) -> None:
-        if not self.plot_item.sceneBoundingRect().contains(position):
-            return
-        row = math.floor(self.box.mapSceneToView(position).y() / _ROW)
-        if 0 <= row < self._count():
-            self.read_row(row)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and Down read one tolerance after the other; Home and End the first and the last."""
-        last = self._count() - 1
-        moves: dict[int, int] = {
-            Qt.Key.Key_Up: max(self._row - 1, 0),
-            Qt.Key.Key_Down: min(self._row + 1, last),
-            Qt.Key.Key_Home: 0,
-            Qt.Key.Key_End: last,
-        }
-        if event.key() in moves:
-            self.read_row(moves[event.key()])
-        else:
-            super().keyPressEvent(event)
-
-    def _forget_reading(self) -> None:
-        self._row = -1
-        self._frame.hide()
-        self.setAccessibleDescription("")
-        self.read.emit("")
-
-    def read_row(self, row: int) -> None:
-        """Frame one tolerance and tell what it does."""
-        if self._view is None or row < 0 or not self.isEnabled():
-            return
-        self._row = row
-        (left, right), _up = self.box.viewRange()
-        self._frame.setRect(QRectF(left, row * _ROW, right - left, _ROW))
-        self._frame.show()
-        text = swing_sentence(self._view.swings[row], self._view, self.display)
-        self.setAccessibleDescription(text)
-        self.read.emit(text)
 
 
 def _short_text(change: float, _nominal: float, display: Display) -> str:
