@@ -91,6 +91,13 @@ def build_editable(folder, settings=None, metadata=None):
 """
 
 
+# What a shell runs in the background ignores interrupts, and what that starts inherits it.
+_HEEDING = (
+    "import os, signal, sys; signal.signal(signal.SIGINT, signal.SIG_DFL);"
+    " os.execv(sys.argv[1], sys.argv[1:])"
+)
+
+
 @dataclass
 class SmallCheckout:
     """The checkout, the folder of its tools, and the processes that a test has started."""
@@ -104,7 +111,7 @@ class SmallCheckout:
 
     def start(self, program: str = "workbench", *arguments: str) -> subprocess.Popen[str]:
         process = subprocess.Popen(
-            [self.python, str(self.root / program), *arguments],
+            [self.python, "-c", _HEEDING, self.python, str(self.root / program), *arguments],
             cwd=self.work,
             env=self.environment,
             stdin=subprocess.DEVNULL,
