@@ -74,14 +74,19 @@ def _within(widget: QWidget, stops: set[QWidget]) -> list[QWidget]:
 
 
 def _blocks_of(layout: QLayout, stops: set[QWidget]) -> list[_Block]:
-    blocks = []
-    for number in range(layout.count()):
-        item = layout.itemAt(number)
-        widget, inner = item.widget(), item.layout()
-        if widget is not None and widget.isVisible():
-            blocks.append(_Block(widget.geometry(), _within(widget, stops)))
-        elif inner is not None:
-            blocks.append(_Block(inner.geometry(), _read(_blocks_of(inner, stops))))
+    # Not by itemAt(): Qt deletes layout items unseen, and PySide then finds the Python half of one
+    # when something else comes to lie at its address.
+    around, direct = layout.parentWidget(), Qt.FindChildOption.FindDirectChildrenOnly
+    widgets = around.findChildren(QWidget, options=direct) if around is not None else []
+    blocks = [
+        _Block(widget.geometry(), _within(widget, stops))
+        for widget in widgets
+        if widget.isVisible() and layout.indexOf(widget) >= 0
+    ]
+    blocks += [
+        _Block(inner.geometry(), _read(_blocks_of(inner, stops)))
+        for inner in layout.findChildren(QLayout, options=direct)
+    ]
     return blocks
 
 
