@@ -80,13 +80,20 @@ class DayPlot(pg.GraphicsLayoutWidget):  # type: ignore[misc]  # pyqtgraph has n
         inner.layout.setVerticalSpacing(0)
         inner.layout.setContentsMargins(theme.TIGHT, theme.TIGHT, theme.NEAR, theme.TIGHT)
         used = [item for tank in self.tanks[:count] for item in tank.items]
-        for row, item in enumerate([*used, self.draws.item]):
+        used.append(self.draws.item)
+        for row, item in enumerate(used):
             inner.addItem(item, row, 0)
             is_runs = item in [tank.runs for tank in self.tanks]
             stretch = 0 if is_runs else (1 if item is self.draws.item else _TALL)
             inner.layout.setRowStretchFactor(row, stretch)
-        for row in range(len(used) + 1, 2 * len(self.tanks) + 1):
+        for row in range(len(used), len(self._panels)):
             inner.layout.setRowStretchFactor(row, 0)
+        for item in self._panels:
+            item.setVisible(item in used)
+            if (
+                item.scene() is None
+            ):  # with no scene to own it, Python may delete it after its parts
+                self.scene().addItem(item)
         self.updateGeometry()
 
     # --- showing ---
