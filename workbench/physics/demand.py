@@ -14,12 +14,12 @@ from typing import NamedTuple
 
 import numpy as np
 
+from workbench.physics.forgiving import SAME
 from workbench.words import tr
 
 _GAL = 3.785411784e-3  # m³
 _GPM = _GAL / 60.0  # m³/s
 _FOOT = 0.3048  # m
-_FORGIVEN = 1e-9  # relative: 13 gpm less 10 gpm is 3 gpm whatever the last bit says
 
 OUTLETS = (
     "toilets",
@@ -319,9 +319,9 @@ def household_supply(well_yield: float) -> HouseholdSupply:
     'STORAGE_USUALLY_NEEDED'
     """
     not_negative("well_yield", well_yield)
-    if well_yield < 5.0 * _GPM * (1.0 - _FORGIVEN):
+    if well_yield < 5.0 * _GPM * (1.0 - SAME):
         return HouseholdSupply.STORAGE_USUALLY_NEEDED
-    if well_yield < 10.0 * _GPM * (1.0 - _FORGIVEN):
+    if well_yield < 10.0 * _GPM * (1.0 - SAME):
         return HouseholdSupply.USUALLY_ENOUGH
     return HouseholdSupply.ENOUGH_FOR_HEAVY_USE
 
@@ -390,5 +390,5 @@ def southborough_yield(depth: float) -> float:
     """
     not_negative("depth", depth)
     steps = ((150.0, 5.0), (200.0, 4.0), (300.0, 3.0), (math.inf, 2.0))
-    feet = depth / _FOOT * (1.0 - _FORGIVEN)
+    feet = depth / _FOOT * (1.0 - SAME)
     return next(flow for limit, flow in steps if feet <= limit) * _GPM

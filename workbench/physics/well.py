@@ -13,11 +13,11 @@ import numpy as np
 import numpy.typing as npt
 
 from workbench.physics.demand import not_negative
+from workbench.physics.forgiving import SAME
 from workbench.words import tr
 
 _GPM = 3.785411784e-3 / 60.0  # m³/s
 _DAY = 86_400.0  # s
-_FORGIVEN = 1e-9  # relative: 13 gpm less 10 gpm is 3 gpm whatever the last bit says
 
 
 def deficit_drawdown(peak: float, supply: float, minutes: float = 7.0) -> float:
@@ -91,7 +91,7 @@ def mass_balance_storage(hourly_use: npt.ArrayLike, well_yield: float) -> float:
         raise ValueError(tr("hourly use must be a list of volumes of zero or more"))
     not_negative("well_yield", well_yield)
     short = use - well_yield * 3_600.0
-    if short.sum() > _FORGIVEN * use.sum():
+    if short.sum() > SAME * use.sum():
         return math.inf
     missing = np.concatenate(([0.0], np.cumsum(np.tile(short, 2))))  # twice: round midnight
     return float(np.max(missing - np.minimum.accumulate(missing)))
@@ -172,11 +172,11 @@ def low_yield(daily_use: float, peak: float, pump: float, well_yield: float) -> 
         not_negative(name, value)
     supply = min(pump, well_yield)
     deficit = max(0.0, peak - supply)
-    if well_yield * _DAY < daily_use * (1.0 - _FORGIVEN):
+    if well_yield * _DAY < daily_use * (1.0 - SAME):
         verdict = Supply.NOT_SOLVABLE
-    elif well_yield >= peak * (1.0 - _FORGIVEN):
+    elif well_yield >= peak * (1.0 - SAME):
         verdict = Supply.PLAIN
-    elif deficit <= SMALL_DEFICIT * (1.0 + _FORGIVEN):
+    elif deficit <= SMALL_DEFICIT * (1.0 + SAME):
         verdict = Supply.SMALL_DEFICIT
     else:
         verdict = Supply.STORAGE

@@ -49,32 +49,25 @@ class Candidates:
         tank = np.tile(np.arange(n), most)
         count = np.repeat(np.arange(1, most + 1), n)
         other = np.full(n * most, -1)
-        paired = np.sort(np.argsort(columns.price, kind="stable")[:MOST_PAIRED])
+        unpaired = 0
         if mixed:
+            paired = np.sort(np.argsort(columns.price, kind="stable")[:MOST_PAIRED])
+            unpaired = n - len(paired)
             first, second = np.triu_indices(len(paired), 1)
             tank = np.concatenate((tank, paired[first]))
             count = np.concatenate((count, np.ones(len(first), dtype=count.dtype)))
             other = np.concatenate((other, paired[second]))
         long_side = np.where(columns.horizontal, columns.height, columns.diameter)
         floor = np.where(columns.in_ground, 0.0, columns.diameter * long_side)
-
-        bare = (columns, tanks, tank, count, other)
-        unpaired = n - len(paired) if mixed else 0
-        none = np.empty(0)
-        sums = cls(*bare, none, none, none, none)
-        return cls(
-            *bare,
-            sums.total(columns.volume),
-            sums.total(columns.acceptance),
-            sums.total(columns.price),
-            sums.total(floor),
-            unpaired,
+        volume, acceptance, price, floor = (
+            _total(one, tank, count, other)
+            for one in (columns.volume, columns.acceptance, columns.price, floor)
         )
+        return cls(columns, tanks, tank, count, other, volume, acceptance, price, floor, unpaired)
 
     def total(self, one: FloatArray) -> FloatArray:
         """What is known of each tank (n,), added up over each arrangement."""
-        beside = np.where(self.other < 0, 0.0, one[self.other])
-        return np.asarray(one[self.tank] * self.count + beside)
+        return _total(one, self.tank, self.count, self.other)
 
     def parts(self, index: int) -> tuple[Tank, ...]:
         """The tanks of an arrangement, each as often as it stands on the header."""
@@ -120,3 +113,7 @@ class Candidates:
         if order is Order.RUN_TIME:
             return self._by_price[np.argsort(-drawdown[self._by_price], kind="stable")]
         return self._by_price
+
+
+def _total(one: FloatArray, tank: np.ndarray, count: np.ndarray, other: np.ndarray) -> FloatArray:
+    return np.asarray(one[tank] * count + np.where(other < 0, 0.0, one[other]))

@@ -14,6 +14,7 @@ import numpy as np
 from workbench.catalog.tank import Tank
 from workbench.job.choices import Order, RunTimeRule
 from workbench.physics.air import FloatArray
+from workbench.physics.forgiving import SAME
 from workbench.physics.tank import drawdown, water_in_tank
 from workbench.study.candidates import Candidates
 from workbench.study.inputs import Duty, Limits
@@ -25,10 +26,6 @@ DOOR_CLEARANCE = 2 * LENGTH.units["in"].factor
 CODE_VOLUME = 120 * VOLUME.units["gal"].factor
 """Above this [m³] a vessel needs an ASME stamp in several states (Idaho Administrative Code
 58.01.08.547; the performance standard for well tanks ends there too)."""
-
-_SAME = 1e-9
-"""Numbers this near to each other (relative) are the same: 60 psi and 15 psi are 75 psi, although
-their floats in pascal add up to a little more."""
 
 
 class Fails(IntFlag):
@@ -243,7 +240,7 @@ def _starts(
 
 def _under(value: FloatArray | float, limit: FloatArray | float) -> np.ndarray:
     """Whether a value lies under a limit by more than rounding; false where one is nan."""
-    return np.asarray(value < np.multiply(limit, 1.0 - _SAME))
+    return np.asarray(value < np.multiply(limit, 1.0 - SAME))
 
 
 def _notes(candidates: Candidates, setting: Setting) -> np.ndarray:

@@ -13,6 +13,7 @@ from workbench.physics.air import (
     gauge_pressure,
 )
 from workbench.physics.cycle import run_time
+from workbench.physics.forgiving import SAME
 from workbench.physics.tank import drawdown_factor, volume_for_drawdown
 from workbench.study.inputs import Duty, Reading
 from workbench.study.setting import Setting, pressures
@@ -81,7 +82,7 @@ def step_run_time(pump_flow: float) -> float:
     60
     """
     # A flow at its step's limit belongs to it, in whatever unit it was typed: 600 gph is 10 gpm.
-    return next(run for limit, run in STEPS if pump_flow <= limit * (1.0 + 1e-9))
+    return next(run for limit, run in STEPS if pump_flow <= limit * (1.0 + SAME))
 
 
 def size(rule: RunTimeRule, duty: Duty, setting: Setting) -> Sizing:

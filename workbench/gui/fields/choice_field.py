@@ -11,25 +11,25 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QWidget
 
 
-class ChoiceField(QComboBox):
-    """Emits ``chosen(value)`` when a person chooses, never when a value is shown."""
+class ListField(QComboBox):
+    """A list to choose from that scrolls the page, not itself, until a person works in it.
+
+    It may be cut by a narrow column; its popup always shows whole texts. ``chosen(value)`` is
+    emitted when a person chooses, never when a value is shown.
+    """
 
     chosen = Signal(object)
 
-    def __init__(self, labels: Mapping[Any, str], parent: QWidget | None = None) -> None:
+    def __init__(self, shown: int, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        # The list may be cut by a narrow column; its popup always shows whole texts.
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.setMinimumContentsLength(max(len(label) for label in labels.values()) * 3 // 4)
-        self._values = list(labels)
-        for label in labels.values():
-            self.addItem(label)
+        self.setMinimumContentsLength(shown)
         self.activated.connect(self._on_activated)
 
-    def show_value(self, value: Enum | int) -> None:
-        """Show one of the values."""
-        self.setCurrentIndex(self._values.index(value))
+    def value_at(self, row: int) -> object:
+        """To override: what choosing a row means."""
+        raise NotImplementedError
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Scroll the page, not the value, unless this is where the person works."""
@@ -38,8 +38,26 @@ class ChoiceField(QComboBox):
         else:
             event.ignore()
 
-    def _on_activated(self, index: int) -> None:
-        self.chosen.emit(self._values[index])
+    def _on_activated(self, row: int) -> None:
+        self.chosen.emit(self.value_at(row))
+
+
+class ChoiceField(ListField):
+    """A choice among a few values, each with its label."""
+
+    def __init__(self, labels: Mapping[Any, str], parent: QWidget | None = None) -> None:
+        super().__init__(max(len(label) for label in labels.values()) * 3 // 4, parent)
+        self._values = list(labels)
+        for label in labels.values():
+            self.addItem(label)
+
+    def show_value(self, value: Enum | int) -> None:
+        """Show one of the values."""
+        self.setCurrentIndex(self._values.index(value))
+
+    def value_at(self, row: int) -> object:
+        """The value of a row."""
+        return self._values[row]
 
 
 class TickField(QCheckBox):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QComboBox, QListView, QWidget
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtWidgets import QListView, QWidget
 
+from workbench.gui.fields.choice_field import ListField
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -92,26 +92,20 @@ def _same(one: Ranking | None, other: Ranking | None) -> bool:
     )
 
 
-class TankField(QComboBox):
-    """Emits ``chosen(key)`` when a person chooses, never when a value is shown.
+class TankField(ListField):
+    """A choice among the tanks of a ranking, by their keys.
 
     The empty key is the first of the ranking, or no tank where the field is ``optional``.
     """
 
-    chosen = Signal(object)
-
     def __init__(self, parent: QWidget | None = None, *, optional: bool = False) -> None:
-        super().__init__(parent)
+        super().__init__(_SHOWN, parent)
         self._tanks = _Tanks(self, optional=optional)
         view = QListView(self)
         view.setUniformItemSizes(True)  # thousands of pairs are not measured one by one
         self.setView(view)
         self.setModel(self._tanks)
         self.setProperty("userText", True)  # noqa: FBT003 - Qt's own signature
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.setMinimumContentsLength(_SHOWN)
-        self.activated.connect(self._on_activated)
 
     def show_tank(self, key: str, ranking: Ranking | None) -> None:
         """Show the named tank among those of a ranking (None: nothing is ranked now)."""
@@ -121,15 +115,9 @@ class TankField(QComboBox):
             self._tanks.show(ranking, missing)
         self.setCurrentIndex(self._tanks.row_of(key))
 
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Scroll the page, not the value, unless this is where the person works."""
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()
-
-    def _on_activated(self, row: int) -> None:
-        self.chosen.emit(self._tanks.key(row))
+    def value_at(self, row: int) -> object:
+        """The key of a row's tank."""
+        return self._tanks.key(row)
 
 
 def tank_help(name: str) -> str:

@@ -16,13 +16,13 @@ import numpy as np
 import numpy.typing as npt
 
 from workbench.physics.air import FloatArray
+from workbench.physics.forgiving import SAME
 from workbench.physics.sampling import points
 from workbench.study.certainty.deviations import AnyTank, Basis, Cases, Tolerances
 from workbench.study.certainty.tolerance import FAIL_SHARE, NAMES, PASS_SHARE, Swing, study, swings
 
 Progress = Callable[[float], bool]
 
-_SAME = 1e-9  # numbers this near to each other (relative) are the same, as in the ranking
 _BLOCK = 10_000  # cases that are followed at once; the runs of all tanks in them are kept
 _TOLD = 200  # pairs between two reports of progress
 
@@ -144,7 +144,7 @@ def _unlike(
     free = float(AnyTank.of(basis, tolerances).cases(_CORNERS).full.max())
     shares = acceptance / np.where(volume > 0.0, volume, np.inf)
     first, second = np.minimum(shares, free).T
-    return np.asarray(two & (np.abs(first - second) > _SAME * free))
+    return np.asarray(two & (np.abs(first - second) > SAME * free))
 
 
 @dataclass(frozen=True, eq=False)
@@ -175,7 +175,7 @@ class _Pairs:
 
     def study(self, deviations: FloatArray, progress: Progress) -> FloatArray | None:
         """Share, worst, best and nominal run (4, n); None if ``progress`` ended it."""
-        wanted = self.tank.basis.required_run * (1.0 - _SAME)
+        wanted = self.tank.basis.required_run * (1.0 - SAME)
         nominal = self.runs_of(_NOTHING)[:, 0]
         corners = self.runs_of(_CORNERS)
         worst = np.minimum(nominal, corners.min(axis=1))

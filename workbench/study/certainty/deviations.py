@@ -38,12 +38,12 @@ from workbench.physics.air import (
     gauge_pressure,
 )
 from workbench.physics.fill import straight_seconds
+from workbench.physics.forgiving import SAME
 from workbench.physics.pump import Delivery
 from workbench.physics.tank import water_in_tank
 from workbench.study.setting import Setting
 from workbench.words import tr
 
-_SAME = 1e-9  # numbers this near to each other (relative) are the same, as in the ranking
 _NODES, _STEP, _NEAR_NIL = 4001, 2e-3, 1e-7  # even in pressure; ratios of flow, down to this share
 
 
@@ -167,7 +167,7 @@ class AnyTank:
         high = setting.cut_out + by_gauge + by_out
         charge = self._charge(by_charge, by_warmth)
         ambient = AbsolutePressure(np.asarray(setting.ambient))
-        sound = (high > low) & (charge >= ambient * (1.0 - _SAME))
+        sound = (high > low) & (charge >= ambient * (1.0 - SAME))
         # Only what is sound is looked at later; the rest gets numbers that can be computed with.
         charge = AbsolutePressure(np.where(sound, charge, ambient))
         start = np.maximum(absolute(gauge_pressure(low), ambient), charge)

@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from workbench.physics.air import FloatArray
+from workbench.physics.forgiving import SAME
 from workbench.physics.sampling import points
 from workbench.study.certainty.deviations import NAMES, AnyTank, Basis, Tolerances
 from workbench.words import tr
@@ -37,7 +38,6 @@ PASS_SHARE = 0.95
 FAIL_SHARE = 0.05
 """Share of cases below which it fails: our own choice, no source."""
 
-_SAME = 1e-9  # numbers this near to each other (relative) are the same, as in the ranking
 _CHUNK = 8  # shares of acceptance that are worked out between two reports of progress
 _FEW = 100  # below this it is quicker to count the runs than to sort them
 
@@ -139,7 +139,7 @@ def study(
         ends = [e for r in (usual, tank.runs(corners, ratio), runs) for e in (r.min(), r.max())]
         met = runs if all_count else np.where(sample.counts, runs, -1.0)
         alike = kind == done
-        wanted = basis.required_run * (1.0 - _SAME) / size[alike]
+        wanted = basis.required_run * (1.0 - SAME) / size[alike]
         share[alike] = _at_least(met, wanted) / cases
         worst[alike], best[alike] = min(ends) * size[alike], max(ends) * size[alike]
         middle[alike] = usual * size[alike]

@@ -12,6 +12,7 @@ from workbench.job.pump_choices import MotorLimit
 from workbench.physics import cycle
 from workbench.physics.air import FloatArray
 from workbench.physics.fill import FillCurve
+from workbench.physics.forgiving import SAME
 from workbench.study.chosen import chosen, vessels_of
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding, Level
@@ -22,7 +23,6 @@ from workbench.study.supply import fill_of
 from workbench.units.kinds import FLOW, PRESSURE, SHORT_TIME, STARTS_PER_DAY, STARTS_PER_HOUR
 from workbench.words import tr
 
-_SAME = 1e-9
 _POINTS = 49  # of each part of a curve in the picture; each takes a whole integral
 
 
@@ -231,7 +231,7 @@ def _state(fill: FillCurve, draw: float) -> State:
     least = float(fill.flow[-1])
     if draw == 0.0:
         return State.RESTS
-    if abs(draw - least) <= _SAME * least:
+    if abs(draw - least) <= SAME * least:
         return State.BALANCES
     if draw < least:
         return State.CYCLES
@@ -257,12 +257,12 @@ def check_of(stands: MotorStands, often: float, shortest: float) -> Check:
     """Hold starts [1/s] and a rest [s] against a motor's limit."""
     hour = day = rest = hours = None
     if stands.starts_hour is not None:
-        hour = often <= stands.starts_hour * (1.0 + _SAME)
+        hour = often <= stands.starts_hour * (1.0 + SAME)
     if stands.starts_day is not None:
-        day = often <= stands.starts_day * (1.0 + _SAME)
+        day = often <= stands.starts_day * (1.0 + SAME)
         hours = None if day else stands.starts_day * 24.0 / often
     if stands.rest is not None:
-        rest = shortest >= stands.rest * (1.0 - _SAME)
+        rest = shortest >= stands.rest * (1.0 - SAME)
     return Check(hour, day, rest, hours)
 
 

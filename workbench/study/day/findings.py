@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from workbench.physics.day_figures import DAY, HOUR, IntArray
+from workbench.physics.forgiving import SAME
 from workbench.study.day.plan import DayPlan
 from workbench.study.findings import Finding, Level
 from workbench.study.motor import MotorStands
@@ -20,27 +21,26 @@ if TYPE_CHECKING:
 
 MOST_DAYS = 14
 """Equal days after which a tank that never comes to the same midnight is shown as it is."""
-_SAME = 1e-9  # share of a limit by which a count that meets it may seem to pass it
 _LITTLE = 1e-6  # m³: less unmet water than a thimble is rounding
 
 
 def over_day(starts: IntArray | int, motor: MotorStands) -> np.ndarray:
     """Whether so many starts are more than the motor stands in a day."""
     limit = np.inf if motor.starts_day is None else motor.starts_day * DAY
-    return np.asarray(np.asarray(starts) > limit * (1.0 + _SAME))
+    return np.asarray(np.asarray(starts) > limit * (1.0 + SAME))
 
 
 def over_hour(starts: IntArray | int, motor: MotorStands) -> np.ndarray:
     """Whether so many starts are more than the motor stands in an hour."""
     limit = np.inf if motor.starts_hour is None else motor.starts_hour * HOUR
-    return np.asarray(np.asarray(starts) > limit * (1.0 + _SAME))
+    return np.asarray(np.asarray(starts) > limit * (1.0 + SAME))
 
 
 def short_rest(rest: float | None, motor: MotorStands) -> bool:
     """Whether a rest [s] is shorter than the motor needs."""
     if rest is None or motor.rest is None:
         return False
-    return rest < motor.rest * (1.0 - _SAME)
+    return rest < motor.rest * (1.0 - SAME)
 
 
 def day_findings(plan: DayPlan, tanks: tuple[TankDay, ...]) -> Iterator[Finding]:

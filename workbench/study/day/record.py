@@ -11,7 +11,17 @@ from workbench.study.day.simulated import DAY, HOUR, DayView, TankDay, TankYear,
 from workbench.study.findings import Finding
 from workbench.study.motor import MotorStands
 from workbench.study.record import finding_record, us
-from workbench.units import DAILY, ENERGY, FLOW, PRESSURE, SHORT_TIME, TIME, VOLUME
+from workbench.units import (
+    DAILY,
+    ENERGY,
+    FLOW,
+    PRESSURE,
+    SHORT_TIME,
+    STARTS_PER_DAY,
+    STARTS_PER_HOUR,
+    TIME,
+    VOLUME,
+)
 
 
 def day_record(
@@ -68,14 +78,10 @@ def _limits_record(motor: MotorStands | None) -> dict[str, Any] | None:
     if motor is None:
         return None
     return {
-        "starts_per_hour": _per(motor.starts_hour, HOUR),
-        "starts_per_day": _per(motor.starts_day, DAY),
+        "starts_per_hour": us(motor.starts_hour, STARTS_PER_HOUR),
+        "starts_per_day": us(motor.starts_day, STARTS_PER_DAY),
         "shortest_rest_s": us(motor.rest, SHORT_TIME),
     }
-
-
-def _per(rate: float | None, seconds: float) -> float | None:
-    return None if rate is None else float(f"{rate * seconds:.12g}")
 
 
 def _tank_record(one: TankDay) -> dict[str, Any]:

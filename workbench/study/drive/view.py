@@ -23,6 +23,7 @@ import numpy as np
 
 from workbench.physics.air import AbsolutePressure, FloatArray, absolute, gauge_pressure
 from workbench.physics.demand import OUTLET_FLOW
+from workbench.physics.forgiving import SAME
 from workbench.physics.header import Vessels
 from workbench.physics.tank import volume_for_drawdown
 from workbench.study.chosen import chosen
@@ -36,7 +37,6 @@ from workbench.words import tr
 if TYPE_CHECKING:
     from workbench.study.evaluate import Results
 
-_SAME = 1e-9  # as in the ranking: numbers this near to each other are the same
 _HIGHEST = 80 * PRESSURE.units["psi"].factor  # International Residential Code P2903.3.1
 _DAY = 86_400.0  # s
 _POINTS = 201  # of the picture, from no pressure to set
@@ -127,7 +127,7 @@ class DriveView:
 
 def covers(water: float, needed: float | None) -> bool | None:
     """Whether so much water [m³] is at least what is needed; None where that is not known."""
-    return None if needed is None else water >= needed * (1.0 - _SAME)
+    return None if needed is None else water >= needed * (1.0 - SAME)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +144,7 @@ class DrivePressures:
     def gap(self) -> float:
         """Pressure [Pa] between the emptying of the tank and the drive's waking; 0 if none."""
         gap = self.precharge - self.wake
-        return gap if gap > _SAME * self.precharge else 0.0
+        return gap if gap > SAME * self.precharge else 0.0
 
     def absolute(self, pressure: float) -> AbsolutePressure:
         """Absolute pressure [Pa] of a gauge pressure [Pa] here."""
@@ -210,7 +210,7 @@ def _pressures(results: Results, reader: Reader) -> DrivePressures | None:
     share = reader.share("drive_share")
     ambient, exponent = reader.altitude("altitude"), reader.value("exponent")
     sound = True
-    if high is not None and low is not None and low >= high * (1.0 - _SAME):
+    if high is not None and low is not None and low >= high * (1.0 - SAME):
         sound = False
         reader.report(
             Level.STOP,
@@ -219,7 +219,7 @@ def _pressures(results: Results, reader: Reader) -> DrivePressures | None:
             tr("The wake pressure must lie below the set pressure."),
             tr("Type both as they are entered in the drive."),
         )
-    if share is not None and share >= 1.0 - _SAME:
+    if share is not None and share >= 1.0 - SAME:
         sound = False
         reader.report(
             Level.STOP,
@@ -288,7 +288,7 @@ def _tank(
         [part.total_volume for part in one.parts],
         [np.inf if part.acceptance is None else part.acceptance for part in one.parts],
     )
-    enough = volume is None or one.total_volume >= volume * (1.0 - _SAME)
+    enough = volume is None or one.total_volume >= volume * (1.0 - SAME)
     reserve = stated.reserve(vessels, needed)
     return TankForDrive(one, bool(results.job.first_tank), enough, reserve), gone
 
@@ -315,7 +315,7 @@ def _about(view: DriveView, results: Results) -> Iterator[Finding]:
     yield from _about_pressures(view.pressures)
     yield from _about_reserve(view)
     limit = view.starts_allowed
-    if view.leak_starts and limit is not None and view.leak_starts > limit * (1.0 + _SAME):
+    if view.leak_starts and limit is not None and view.leak_starts > limit * (1.0 + SAME):
         yield Finding(
             Level.CAUTION,
             "leak_starts_many",
@@ -333,7 +333,7 @@ def _about(view: DriveView, results: Results) -> Iterator[Finding]:
 
 
 def _about_pressures(stated: DrivePressures) -> Iterator[Finding]:
-    if stated.set_pressure > _HIGHEST * (1.0 + _SAME):
+    if stated.set_pressure > _HIGHEST * (1.0 + SAME):
         yield Finding(
             Level.CAUTION,
             "set_above_80",
@@ -389,7 +389,7 @@ def _about_tank(tank: TankForDrive, stated: DrivePressures, results: Results) ->
     limits = results.inputs.limits
     marked = min(part.max_working_pressure for part in tank.one.parts)
     needed = stated.set_pressure + (limits.pressure_margin if limits is not None else 0.0)
-    if marked < needed * (1.0 - _SAME):
+    if marked < needed * (1.0 - SAME):
         yield Finding(
             Level.STOP,
             "tank_too_weak_for_drive",

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from workbench.physics.air import AbsolutePressure
+from workbench.physics.forgiving import SAME
 from workbench.physics.header import Vessels, drawdown_each
 from workbench.physics.tank import drawdown_factor, volume_for_drawdown
 from workbench.study.findings import Finding, Level
@@ -25,8 +26,6 @@ from workbench.words import tr
 
 if TYPE_CHECKING:
     from workbench.study.evaluate import Results
-
-_SAME = 1e-9  # as in the ranking: numbers this near to each other are the same
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,7 +114,7 @@ def smallest_that_gives(water: float, ranking: Ranking) -> Judged | None:
     """
     candidates = ranking.candidates
     unfit = (ranking.fails & ~int(Fails.DRAWDOWN | Fails.RUN)) != 0
-    usable = np.flatnonzero(~unfit & (ranking.drawdown >= water * (1.0 - _SAME)))
+    usable = np.flatnonzero(~unfit & (ranking.drawdown >= water * (1.0 - SAME)))
     if not len(usable):
         return None
     columns = (candidates.price, candidates.count, candidates.volume)

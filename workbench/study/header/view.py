@@ -15,6 +15,7 @@ import numpy as np
 
 from workbench.physics.air import AbsolutePressure, FloatArray, absolute, gauge_pressure
 from workbench.physics.cycle import fill_time
+from workbench.physics.forgiving import SAME
 from workbench.physics.header import Vessels, drawdown_each, first_to_empty, matched
 from workbench.study.findings import Finding, Level
 from workbench.study.header.plain import PlainTank, nothing_fits, read_plain
@@ -27,7 +28,6 @@ from workbench.words import tr
 if TYPE_CHECKING:
     from workbench.study.evaluate import Results
 
-_SAME = 1e-9  # as in the ranking: numbers this near to each other are the same
 _PSI = PRESSURE.units["psi"].factor
 _READABLE = 0.5 * _PSI  # nobody reads a tyre gauge finer (common practice, no source)
 _POINTS = 241  # of the picture, from no pressure to cut-out
@@ -62,7 +62,7 @@ class TankOnHeader:
     @property
     def cost(self) -> float | None:
         """What each pascal off costs on the way from the rule's precharge to its own [m³/Pa]."""
-        return None if abs(self.off) <= _SAME * _PSI else self.lost / abs(self.off)
+        return None if abs(self.off) <= SAME * _PSI else self.lost / abs(self.off)
 
 
 @dataclass(frozen=True, eq=False)
@@ -225,8 +225,8 @@ def _tanks(
             at_cut_out=float(high[place]),
             matched=float(wanted[place]),
             off=charge - setting.precharge,
-            takes_water=charge < setting.cut_out * (1.0 - _SAME),
-            empties_early=setting.cut_in * (1.0 + _SAME) < charge < setting.cut_out * (1.0 - _SAME),
+            takes_water=charge < setting.cut_out * (1.0 - SAME),
+            empties_early=setting.cut_in * (1.0 + SAME) < charge < setting.cut_out * (1.0 - SAME),
         )
         for place, charge in enumerate(map(float, own))
     )
@@ -351,7 +351,7 @@ def _about_matching(tanks: TankSet) -> Iterator[Finding]:
 
 def _about_run(tanks: TankSet) -> Iterator[Finding]:
     run, required = tanks.run, tanks.required_run
-    if run is None or required is None or run >= required * (1.0 - _SAME):
+    if run is None or required is None or run >= required * (1.0 - SAME):
         return
     yield Finding(
         Level.CAUTION,

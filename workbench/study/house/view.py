@@ -17,6 +17,7 @@ from workbench.physics.demand import (
     household_supply,
     peak_allowances,
 )
+from workbench.physics.forgiving import SAME
 from workbench.physics.household import DAY, FIXTURE_HOURS, hourly_use
 from workbench.physics.well import (
     SMALL_DEFICIT,
@@ -34,7 +35,6 @@ from workbench.study.supply import Supply
 
 PEAK_MINUTES = 7.0
 """How long the peak lasts that a pressure tank shall bridge: see ``well.deficit_drawdown``."""
-_FORGIVEN = 1e-9  # relative: 13 gpm less 10 gpm is 3 gpm whatever the last bit says
 
 
 class Outcome(Enum):
@@ -72,7 +72,7 @@ class PumpFlows:
     @property
     def is_constant(self) -> bool:
         """Whether it gives the same everywhere."""
-        return self.at_cut_in - self.at_cut_out <= _FORGIVEN * self.at_cut_in
+        return self.at_cut_in - self.at_cut_out <= SAME * self.at_cut_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +198,7 @@ def house_view(results: Results) -> HouseView:
 def _less(asked: float, given: float) -> float:
     """How much less is given than asked for; zero within the noise of floats."""
     short = asked - given
-    return short if short > _FORGIVEN * asked else 0.0
+    return short if short > SAME * asked else 0.0
 
 
 def _spread(every: tuple[Estimate, ...]) -> Spread | None:
@@ -264,7 +264,7 @@ def _outcome(peak: float, given: float, well: WellCheck | None) -> Outcome:
         return Outcome.TANK_FOR_WELL
     if verdict is WellVerdict.STORAGE:
         return Outcome.STORAGE
-    is_small = deficit <= SMALL_DEFICIT * (1.0 + _FORGIVEN)
+    is_small = deficit <= SMALL_DEFICIT * (1.0 + SAME)
     return Outcome.TANK_FOR_PUMP if is_small else Outcome.LARGER_PUMP
 
 

@@ -7,6 +7,7 @@ import math
 from workbench.job.house_choices import demand_methods
 from workbench.job.labels import label_of
 from workbench.physics.demand import HouseholdSupply
+from workbench.physics.forgiving import SAME
 from workbench.study.house.methods import Estimate
 from workbench.study.house.view import (
     PEAK_MINUTES,
@@ -79,11 +80,11 @@ def against_words(one: Estimate, view: HouseView, display: Display) -> str:
     if view.flows is not None:
         over = one.flow - view.flows.at_cut_in
         more = tr("That is {flow} more than the pump gives.", flow=display.text(over, FLOW))
-        parts.append(more if over > 1e-9 * one.flow else tr("The pump gives it."))
+        parts.append(more if over > SAME * one.flow else tr("The pump gives it."))
     if view.well_yield is not None:
         over = one.flow - view.well_yield
         more = tr("That is {flow} more than the well gives.", flow=display.text(over, FLOW))
-        parts.append(more if over > 1e-9 * one.flow else tr("The well gives it."))
+        parts.append(more if over > SAME * one.flow else tr("The well gives it."))
     return " ".join(parts)
 
 
@@ -202,7 +203,7 @@ def largest_words(view: HouseView, display: Display) -> tuple[str, str]:
     given = view.flows.at_cut_in if view.flows is not None else None
     if given is None:
         return f"{text}. {source}", ""
-    if given >= flow * (1.0 - 1e-9):
+    if given >= flow * (1.0 - SAME):
         return tr("{text}; the pump gives it. {source}", text=text, source=source), "good"
     short = display.text(flow - given, FLOW)
     return (

@@ -8,6 +8,7 @@ import numpy as np
 
 from workbench.job.job import Job
 from workbench.physics.air import FloatArray
+from workbench.physics.forgiving import SAME
 from workbench.physics.pipe import HIGHEST_VELOCITY, PIPES, friction_head, velocity
 from workbench.study.supply import Well
 from workbench.units import System
@@ -62,5 +63,5 @@ def friction_table(
     """Friction by :func:`workbench.physics.pipe.friction_head` of bores (m,) [m] and flows (n,)."""
     loss = friction_head(flows[np.newaxis, :], 1.0, bores[:, np.newaxis], roughness)
     speed = velocity(flows[np.newaxis, :], bores[:, np.newaxis])
-    fast = speed > HIGHEST_VELOCITY * (1.0 + 1e-9)
+    fast = speed > HIGHEST_VELOCITY * (1.0 + SAME)
     return FrictionTable(sizes, bores, flows, loss, speed, fast, roughness, chosen)

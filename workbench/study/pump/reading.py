@@ -8,6 +8,7 @@ from workbench.job.fields import fields
 from workbench.job.job import Job
 from workbench.job.pump_choices import PumpEntry
 from workbench.job.pump_fields import supply_fields
+from workbench.physics.forgiving import SAME
 from workbench.physics.pipe import HIGHEST_VELOCITY, PIPES, velocity
 from workbench.physics.pump import (
     ConstantFlow,
@@ -27,7 +28,6 @@ from workbench.words import tr
 
 SMALL_MARGIN = 10 * PRESSURE.units["psi"].factor
 """A smaller margin of shut-off over cut-out [Pa] gives a caution: trade judgement, no source."""
-_SAME = 1e-9  # numbers this near to each other (relative) are the same
 
 
 def read_supply(job: Job, reader: Reader, setting: Setting | None) -> Supply | None:
@@ -104,7 +104,7 @@ def _two_flows(reader: Reader, setting: Setting | None) -> Delivery | None:
     most, least = reader.needed("flow_at_cut_in"), reader.needed("flow_at_cut_out")
     if most is None or least is None or setting is None:
         return None
-    if abs(least - most) <= 1e-9 * most:
+    if abs(least - most) <= SAME * most:
         return ConstantFlow(most)
     try:
         return TwoFlows.of(setting.cut_in, most, setting.cut_out, least)
@@ -166,7 +166,7 @@ def _covers(reader: Reader, delivery: Delivery, setting: Setting) -> bool:
     if not _reaches(reader, delivery, setting):
         return False
     last = float(delivery.pressure(delivery.highest_flow))
-    if max(setting.cut_in, setting.precharge) >= last * (1.0 - _SAME):
+    if max(setting.cut_in, setting.precharge) >= last * (1.0 - SAME):
         return True
     # The last point's flow, held there, would be too small a flow and so too small a tank.
     reader.findings.append(Finding(
@@ -194,7 +194,7 @@ def _reaches(reader: Reader, delivery: Delivery, setting: Setting) -> bool:
         ))  # fmt: skip
         return False
     margin = shut_off - setting.cut_out
-    if margin <= 1e-9 * setting.cut_out:
+    if margin <= SAME * setting.cut_out:
         reader.findings.append(Finding(
             Level.STOP, "cannot_reach", "cut_out",
             tr("The pump reaches {most} at the tank with every tap closed, so it would never stop"
@@ -203,7 +203,7 @@ def _reaches(reader: Reader, delivery: Delivery, setting: Setting) -> bool:
             (("most", shut_off, PRESSURE),),
         ))  # fmt: skip
         return False
-    if margin < SMALL_MARGIN * (1.0 - 1e-9):
+    if margin < SMALL_MARGIN * (1.0 - SAME):
         reader.findings.append(Finding(
             Level.CAUTION, "reach_small", "cut_out",
             tr("The pump reaches only {margin} above cut-out; wear, a falling water level or low"
@@ -228,7 +228,7 @@ def _check_velocity(reader: Reader, well: Well, flow: float) -> None:
     if well.bore is None:
         return
     speed = float(velocity(flow, well.bore))
-    if speed > HIGHEST_VELOCITY * (1.0 + 1e-9):
+    if speed > HIGHEST_VELOCITY * (1.0 + SAME):
         reader.findings.append(Finding(
             Level.CAUTION, "velocity_high", "pipe_size",
             tr("The water runs at {speed} in this pipe; 5 ft/s is the usual limit."),

@@ -9,6 +9,7 @@ import numpy as np
 
 from workbench.job.pump_choices import PumpEntry
 from workbench.physics.air import FloatArray, gauge_pressure
+from workbench.physics.forgiving import SAME
 from workbench.physics.pipe import velocity
 from workbench.physics.pump import (
     WATER_WEIGHT,
@@ -33,7 +34,6 @@ from workbench.units.kinds import FLOW, PRESSURE
 from workbench.words import tr
 
 _POINTS = 161  # of each curve in the picture
-_SAME = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +126,7 @@ class PumpView:
         return (
             self.margin is not None
             and bool(self.reaches)
-            and self.margin < SMALL_MARGIN * (1.0 - _SAME)
+            and self.margin < SMALL_MARGIN * (1.0 - SAME)
         )
 
 
@@ -182,7 +182,7 @@ def _reaches(delivery: Delivery, setting: Setting, margin: float | None) -> bool
     if delivery.is_constant:
         return None
     if margin is not None:
-        return margin > _SAME * setting.cut_out
+        return margin > SAME * setting.cut_out
     last = float(delivery.pressure(delivery.lowest_flow))
     return True if setting.cut_out <= last else None  # beyond its first point nothing is known
 
@@ -209,7 +209,7 @@ def _point(delivery: Delivery, well: Well, pressure: float) -> WorkingPoint | No
 def _over_pressure(view: PumpView) -> Iterator[Finding]:
     if view.shut_off is None or view.marked is None:
         return
-    if view.shut_off > view.marked * (1.0 + _SAME):
+    if view.shut_off > view.marked * (1.0 + SAME):
         yield Finding(
             Level.CAUTION,
             "over_pressure",
@@ -228,7 +228,7 @@ def _over_pressure(view: PumpView) -> Iterator[Finding]:
 
 def _over_yield(view: PumpView) -> Iterator[Finding]:
     given, point = view.well.yield_flow, view.at_cut_in or view.at_cut_out
-    if given is None or point is None or point.flow <= given * (1.0 + _SAME):
+    if given is None or point is None or point.flow <= given * (1.0 + SAME):
         return
     yield Finding(
         Level.CAUTION,

@@ -8,6 +8,7 @@ from workbench.gui.pages.facts import Row
 from workbench.gui.pages.stops import mend_first
 from workbench.gui.plots.header_plot import Place, WaterLine
 from workbench.job.labels import label_of
+from workbench.physics.forgiving import SAME
 from workbench.study.drive.view import DriveView, TankForDrive, covers
 from workbench.study.evaluate import Results
 from workbench.units import DAILY, FLOW, PRESSURE, STARTS_PER_DAY, VOLUME, Display, distinct
@@ -152,7 +153,7 @@ def _leak_rows(view: DriveView, display: Display) -> list[Row]:
     if view.starts_allowed is None:
         return [(name, text + " " + tr("The motor's limit says nothing of a day."), "")]
     limit = display.number(view.starts_allowed, STARTS_PER_DAY, 0)
-    over = view.leak_starts > view.starts_allowed * (1.0 + 1e-9)
+    over = view.leak_starts > view.starts_allowed * (1.0 + SAME)
     text += " " + tr(
         "The chosen motor limit allows {limit} starts a day; it was written for motors that start"
         " at full voltage, a drive starts more softly.",

@@ -7,6 +7,7 @@ from workbench.gui.pages.grid_table import Cell
 from workbench.gui.pages.stops import mend_first
 from workbench.gui.plots.header_plot import Place, WaterLine
 from workbench.job.choices import precharge_rules, run_time_rules
+from workbench.physics.forgiving import SAME
 from workbench.study.evaluate import Results
 from workbench.study.header.view import HeaderView, TankOnHeader, TankSet
 from workbench.units import PERCENT, PRESSURE, TIME, VOLUME, Display, distinct
@@ -66,7 +67,7 @@ def run_answer(results: Results, tanks: TankSet, display: Display) -> Shown:
         return display.text(tanks.run, TIME), mend_first(results.findings), "caution"
     run, required = distinct(tanks.run, tanks.required_run, TIME, display)
     rule = run_time_rules()[results.job.run_time_rule].label
-    if tanks.run < tanks.required_run * (1.0 - 1e-9):
+    if tanks.run < tanks.required_run * (1.0 - SAME):
         return run, tr("Less than the {required} required ({rule}).", required=required,
                        rule=rule), "caution"  # fmt: skip
     return run, tr("At least the {required} required ({rule}).", required=required,

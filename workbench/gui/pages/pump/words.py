@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from workbench.gui.pages.facts import Row
 from workbench.gui.pages.grid_table import Cell
+from workbench.physics.forgiving import SAME
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding, Level
 from workbench.study.pump.pipes import FrictionTable
@@ -96,7 +97,7 @@ def facts(view: PumpView, display: Display) -> list[Row]:
             rows.append((name, _head_text(point, display), ""))
     speed = max((p.velocity for _, p in points if p is not None and p.velocity), default=None)
     if speed is not None:
-        fast = speed > _LIMIT * (1.0 + 1e-9)
+        fast = speed > _LIMIT * (1.0 + SAME)
         text = tr(
             "{speed} at most, {word} {limit}",
             speed=display.text(speed, VELOCITY),
@@ -162,7 +163,7 @@ def _bounds(view: PumpView, display: Display) -> list[Row]:
     if view.well.yield_flow is not None:
         given = display.text(view.well.yield_flow, FLOW)
         point = view.at_cut_in or view.at_cut_out
-        over = point is not None and point.flow > view.well.yield_flow * (1.0 + 1e-9)
+        over = point is not None and point.flow > view.well.yield_flow * (1.0 + SAME)
         less, enough = tr("{x}, less than the pump takes", x=given), tr("{x}, enough", x=given)
         rows.append((tr("Well yield"), less if over else enough, "caution" if over else ""))
     return rows

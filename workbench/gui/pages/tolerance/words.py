@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from workbench.gui.pages.facts import Row
-from workbench.job.labels import label_of
+from workbench.gui.pages.stops import mend_first
 from workbench.study.certainty.plan import TolerancePlan
 from workbench.study.certainty.tolerance import FAIL_SHARE, PASS_SHARE, Verdict
 from workbench.study.certainty.view import Certainty, ToleranceView
@@ -32,11 +32,8 @@ def legend() -> str:
 
 def what_stops(results: Results, findings: Iterable[Finding]) -> str:
     """Why nothing can be worked out."""
-    stops = [one for one in (*results.findings, *findings) if one.level is Level.STOP]
-    names = dict.fromkeys(label_of(stop.field) for stop in stops)
-    if not names:
-        return tr("There is no tank to choose from: open a catalogue.")
-    return tr("Mend first: {names}.", names=", ".join(names))
+    stops = mend_first((*results.findings, *findings))
+    return stops or tr("There is no tank to choose from: open a catalogue.")
 
 
 def told_here(
