@@ -15,8 +15,8 @@ if not __package__:  # started as a folder, whose files are no top-level modules
 from workbench import bootstrap
 
 SUB_COMMANDS = (
-    "size", "drawdown", "pump", "cycle", "day", "demand", "header", "drive", "tolerance",
-    "check-catalog",
+    "size", "drawdown", "bands", "solve", "pump", "cycle", "day", "demand", "header", "drive",
+    "tolerance", "estimate", "card", "chart", "check-catalog",
 )  # fmt: skip
 FOR_THE_WINDOW = ("--reset-settings",)
 
@@ -81,7 +81,9 @@ def print_diagnostics() -> int:
     print(tr("Program: {version}", version=__version__))
     print(tr("Python: {version}", version=platform.python_version()))
     print(tr("System: {system}", system=f"{platform.system()} {platform.machine()}"))
-    for name in ("numpy", "pint", "pydantic", "pyqtgraph", "PySide6-Essentials"):
+    for name in (
+        *("numpy", "pint", "pydantic", "babel", "typst", "pyqtgraph", "PySide6-Essentials"),
+    ):
         try:
             version = metadata.version(name)
         except metadata.PackageNotFoundError:

@@ -22,10 +22,13 @@ REFUSED = 3  # exit status of every refusal that the person at the keyboard can 
 ENVIRONMENT = ".venv"
 STAMP = "set-up-stamp.txt"
 
-NEEDED_WITHOUT_WINDOW = ("pydantic", "numpy", "pint")
+NEEDED_WITHOUT_WINDOW = ("pydantic", "numpy", "pint", "babel", "typst")
 NEEDED = (*NEEDED_WITHOUT_WINDOW, "PySide6", "pyqtgraph")
 # The import names that prove a level complete. What has "test" also serves "run".
-LEVELS = {"run": NEEDED, "test": (*NEEDED, "pytest", "xdist", "mypy", "ruff", "importlinter")}
+LEVELS = {
+    "run": NEEDED,
+    "test": (*NEEDED, "pytest", "xdist", "mypy", "ruff", "importlinter", "pypdf"),
+}
 
 READY, INCOMPLETE = "ready", "incomplete"
 ABSENT, UNFINISHED, FOREIGN, STALE = "absent", "unfinished", "foreign", "stale"

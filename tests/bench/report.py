@@ -21,6 +21,7 @@ PARTS = {
     "reading": "reading a catalogue",
     "tolerance": "a tolerance study",
     "day": "simulating a year",
+    "papers": "a paper until it is seen",
 }
 ROUNDS = 9
 

@@ -39,7 +39,7 @@ def main(argv):
     print("ran", argv, os.getcwd(), sys.prefix)
     return 7
 """
-MODULES = ("pydantic", "numpy", "pint", "PySide6", "pyqtgraph")
+MODULES = ("pydantic", "numpy", "pint", "babel", "typst", "PySide6", "pyqtgraph")
 CHECKER = """
 import os, sys
 print("RAN", os.path.basename(__file__)[:-3], sys.argv[1:], os.environ.get("QT_QPA_PLATFORM"))
@@ -48,7 +48,7 @@ if __name__ == "__main__": sys.exit(int(name in os.environ.get("FAILING", "").sp
 def lint_imports_command(): sys.exit(int("importlinter" in os.environ.get("FAILING", "").split()))
 """
 # What both installers, the uv below and the build backend, lay down beside the project's path.
-FILES = {name + ".py": "" for name in MODULES}
+FILES = {name + ".py": "" for name in (*MODULES, "pypdf")}
 FILES |= {name + ".py": CHECKER for name in ("pytest", "xdist", "mypy", "ruff")}
 FILES |= {"importlinter/__init__.py": "", "importlinter/cli.py": CHECKER}
 

@@ -228,7 +228,10 @@ def test_installed_without_its_packages_it_names_them(small):
         text=True,
     )
     assert done.returncode == 3
-    assert "packages are missing: pydantic, numpy, pint, PySide6, pyqtgraph." in done.stderr
+    assert (
+        "packages are missing: pydantic, numpy, pint, babel, typst, PySide6, pyqtgraph."
+        in done.stderr
+    )
     assert not (small.root / ".venv").exists()
 
 

@@ -39,7 +39,22 @@ def any_job(chance: random.Random) -> Job:
         **_house(chance),
         **_tanks(chance),
     }
-    return Job().changed(**entries)
+    return Job().changed(**entries | _bands(entries))
+
+
+def _bands(entries: dict[str, Any]) -> dict[str, Any]:
+    """Drawn from the other entries, which stay what they were before these were added."""
+    chance = random.Random(repr(entries))
+    return {
+        "bands": chance.choice(["20/40, 30/50, 40/60 psi", "50/70 psi", "2/3.5, 4/5.5 bar"]),
+        "today_volume": chance.choice([None, None, "44 gal", "200 L"]),
+        "today_acceptance": chance.choice([None, None, "15 gal"]),
+        "today_rating": chance.choice([None, "75 psi", "100 psi"]),
+        "relief_setting": chance.choice([None, "70 psi", "75 psi", "6.5 bar"]),
+        "lowest_fixture": chance.choice([None, "25 ft", "-2 m"]),
+        "highest_fixture": chance.choice([None, "30 ft"]),
+        "flow_in_at": chance.choice([None, None, "25 psi"]),
+    }
 
 
 def _pump(chance: random.Random) -> dict[str, Any]:

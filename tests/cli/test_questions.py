@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.cli import figures
+from tests.cli import band_figures, figures
 from tests.cli.any_job import any_job
 from workbench.job import document
 from workbench.job.job import Job
@@ -42,14 +42,16 @@ def stopped(*findings: Finding) -> bool:
     return any(finding.level is Level.STOP for finding in findings)
 
 
-def _of_view(name: str) -> Callable[[Results], Answer]:
+def _of_view(
+    name: str, tell: Callable[[Any], dict[str, Any]] | None = None
+) -> Callable[[Results], Answer]:
     attribute = {"demand": "house"}.get(name, name)
 
     def answer(results: Results) -> Answer:
         view = getattr(results, attribute)
         if view is None or stopped(*results.findings, *view.findings):
             return () if view is None else view.findings, None
-        return view.findings, getattr(figures, name)(view)
+        return view.findings, (tell or getattr(figures, name))(view)
 
     return answer
 
@@ -77,6 +79,7 @@ def tolerance(results: Results) -> Answer:
 QUESTIONS: dict[str, Callable[[Results], Answer]] = {
     "day": day,
     "tolerance": tolerance,
+    "bands": _of_view("bands", band_figures.bands),
     **{name: _of_view(name) for name in ("pump", "cycle", "demand", "header", "drive")},
 }
 FEWEST_ANSWERS = {"day": 15, "tolerance": 15, "header": 15, "drive": 15}

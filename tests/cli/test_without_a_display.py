@@ -51,6 +51,7 @@ FACTOR = 42.696 / 44.696 - 42.696 / 64.696
     [
         (SIZE, "drawdown_factor", FACTOR),
         (("drawdown", "--volume", "85 gal", *BAND), "drawdown_factor", FACTOR),
+        (("bands", *USUAL, "--bands", "40/60 psi"), "catalog_rows_not_used", 0),
         (("pump", *USUAL), "mean_flow_gpm", 10.0),
         (("cycle", *USUAL, "--steady-draw", "5 gpm"), "mean_flow_gpm", 10.0),
         (("day", *USUAL, "--leak", "20 gal/d", "--year"), "cut_out_psi", 50.0),

@@ -9,7 +9,7 @@ import pytest
 
 from tests.faults.harness import faulty_steps, full_disk, full_partition, fuzzed, killed
 from workbench.catalog.tank import Tank, TankKind
-from workbench.job import document
+from workbench.job import document, sealed
 from workbench.job.job import CatalogSnapshot, Job
 from workbench.units import LENGTH, Unread, parse
 
@@ -72,7 +72,7 @@ def seal(data: bytes) -> bytes:
         return data
     values = {key: content[key] for key in content if key not in {"checksum", "format"}}
     try:
-        return json.dumps(content | {"checksum": document.checksum(values)}).encode()
+        return json.dumps(content | {"checksum": sealed.checksum(values)}).encode()
     except RecursionError:
         return data
 

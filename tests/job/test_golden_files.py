@@ -3,21 +3,34 @@
 from __future__ import annotations
 
 import json
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import pytest
 from scipy.integrate import quad
 
-from workbench.job import document
+from workbench.job import document, migrations
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
 from workbench.job.house_choices import DemandMethod
 from workbench.job.job import SCHEMA_VERSION, Job
+from workbench.job.paper_choices import (
+    Answer,
+    Copy,
+    Currency,
+    ItemKind,
+    MoneyForm,
+    Paper,
+    Rounding,
+    SolveFor,
+    TankPrice,
+    WorkKind,
+)
 from workbench.job.pump_choices import MotorLimit, PipeMaterial, PipeSize, PumpEntry
 from workbench.study.desk import candidates_of
 from workbench.study.evaluate import evaluate
 from workbench.study.findings import Level
-from workbench.units import Unread
+from workbench.units import Quantity, Unread
 
 GOLDEN = Path(__file__).parent / "golden"
 BAR = 1e5
@@ -39,7 +52,7 @@ def test_there_is_a_golden_file_of_every_version() -> None:
 
 
 def test_every_older_version_has_a_step_to_the_next() -> None:
-    assert set(document.MIGRATIONS) == set(range(1, SCHEMA_VERSION))
+    assert set(migrations.STEPS) == set(range(1, SCHEMA_VERSION))
 
 
 def test_version_1_opens_with_every_entry_as_it_was_typed(version_1: Job) -> None:
@@ -154,15 +167,28 @@ def version_2() -> Job:
     return document.read(GOLDEN / "version-2.tankjob.json")
 
 
-def test_version_2_is_saved_as_it_was(version_2: Job) -> None:
-    saved = (GOLDEN / "version-2.tankjob.json").read_bytes()
-    assert document.to_bytes(version_2) == saved.replace(b"\r\n", b"\n")
+def test_version_2_keeps_every_entry_and_has_what_a_new_job_has_for_the_rest(
+    version_2: Job,
+) -> None:
+    saved = entries_of((GOLDEN / "version-2.tankjob.json").read_bytes())
+    new = entries_of(document.to_bytes(Job()))
+    now = entries_of(document.to_bytes(version_2))
+    assert {name: now[name] for name in saved} == saved
+    later = set(now) - set(saved)
+    assert len(later) > 80
+    assert {name: now[name] for name in later} == {name: new[name] for name in later}
+    # What version 3 began with, written out: a later default must not move an old job.
+    assert (now["prices"], now["markup"], now["tax"]) == ([], "0 %", "0 %")
+    assert (now["currency"], now["paper"], now["valid_days"]) == ("USD", "us_letter", "30")
+    assert (now["firm_name"], now["clause_payment"], now["offer_a_band"]) == ("", "", None)
+    assert (now["with_plot"], now["with_working"], now["permit"]) == (True, False, "not_answered")
 
 
 def test_version_2_holds_nothing_that_a_new_job_has(version_2: Job) -> None:
     """So that an entry put in by a default would be seen."""
-    alike = {name for name in Job.entries() if getattr(version_2, name) == getattr(Job(), name)}
-    assert alike == {"schema_version", "demo"}
+    saved = entries_of((GOLDEN / "version-2.tankjob.json").read_bytes()).keys() - {"format"}
+    alike = {name for name in saved if getattr(version_2, name) == getattr(Job(), name)}
+    assert alike == {"demo"}
 
 
 def test_version_2_opens_with_every_entry_as_it_was_typed(version_2: Job) -> None:
@@ -229,3 +255,77 @@ def test_version_2_ranks_the_tanks_it_was_saved_with(version_2: Job) -> None:
         each = [alone if part == "golden-85" else limited for part in parts]
         assert water == pytest.approx(sum(w for w, _ in each), rel=SAME), parts
         assert run == pytest.approx(sum(r for _, r in each), rel=2e-5), parts
+
+
+# --- version 3: the firm with its prices, the estimate, the setting card, another band ---
+
+
+@pytest.fixture(scope="module")
+def version_3() -> Job:
+    return document.read(GOLDEN / "version-3.tankjob.json")
+
+
+def test_version_3_is_saved_as_it_was(version_3: Job) -> None:
+    saved = (GOLDEN / "version-3.tankjob.json").read_bytes()
+    assert document.to_bytes(version_3) == saved.replace(b"\r\n", b"\n")
+
+
+def test_version_3_holds_nothing_that_a_new_job_has(version_3: Job) -> None:
+    """So that an entry put in by a default would be seen."""
+    alike = {name for name in Job.entries() if getattr(version_3, name) == getattr(Job(), name)}
+    assert alike == {"schema_version", "demo"}
+
+
+def test_version_3_opens_with_every_entry_as_it_was_typed(version_3: Job) -> None:
+    assert str(version_3.flow_in_at) == "2.2 bar"
+    assert str(version_3.today_volume) == "90 L"
+    assert str(version_3.highest_fixture) == "18 ft"
+    assert version_3.solve_for is SolveFor.WIDTH
+    assert version_3.firm_address == "1 Sample Lane\nNowhere"
+    assert (version_3.currency, version_3.money_form) == (Currency.CAD, MoneyForm.FR_CA)
+    assert (version_3.paper, version_3.rounding) == (Paper.A4, Rounding.FIVE)
+    assert version_3.tank_price is TankPrice.COST
+    assert version_3.work_kind is WorkKind.PLAIN_SWAP
+    assert (version_3.permit, version_3.licence) == (Answer.FIRM, Answer.CUSTOMER)
+    assert version_3.copy_for is Copy.OFFICE
+    assert str(version_3.offer_a_band) == "2/3.5 bar"
+    assert isinstance(version_3.offer_c_band, Unread)
+    assert isinstance(version_3.found_precharge, Unread)
+    assert version_3.found_precharge.text == "none at all"
+    (sent,) = version_3.revisions
+    assert (sent.number, sent.lines) == (1, (("Total", "$ 1"), ("Drawdown", "9 L")))
+
+
+def test_version_3_opens_with_its_price_list_and_quantities(version_3: Job) -> None:
+    tee, own = version_3.prices
+    assert (tee.code, tee.name, tee.unit) == ("tee", "Té, 1 po", "pièce")
+    assert (tee.kind, tee.taxed, str(tee.cost), tee.price) == (ItemKind.PART, False, "31.50", None)
+    assert isinstance(own.cost, Unread)
+    assert (own.cost.text, str(own.price), str(own.hours)) == ("a lot", "12.345", "0.25")
+    pipe, some = version_3.counts
+    assert (pipe.code, str(pipe.quantity)) == ("pipe", "12")
+    assert isinstance(some.quantity, Unread)
+    # Money keeps its digits: a third of a cent more is not lost in a float.
+    assert isinstance(own.price, Quantity)
+    assert Decimal(own.price.digits) * 3 == Decimal("37.035")
+    assert isinstance(version_3.tax, Quantity)
+    assert version_3.tax.si == pytest.approx(0.14975, rel=1e-15)
+
+
+def test_version_3_comes_to_the_same_sizing(version_3: Job) -> None:
+    """The flows were taken at 2.2 and 3.6 bar, not at cut-in and cut-out."""
+    results = evaluate(version_3, None)
+    assert results.setting is not None
+    assert results.setting.precharge == pytest.approx(PRECHARGE, rel=SAME)
+    assert results.duty is not None
+    k = (3.6 - 2.2) * BAR / ((2.9**2 - 1.7**2) * CUBIC_METRE_AN_HOUR**2)
+    shut_off = 2.2 * BAR + k * (2.9 * CUBIC_METRE_AN_HOUR) ** 2
+
+    def slowness(p: float) -> float:
+        water = CHARGE ** (1 / 1.2) / 1.2 * p ** (-1 / 1.2 - 1)
+        return float(water / ((shut_off - (p - AIR)) / k) ** 0.5)
+
+    flow = FILL / float(quad(slowness, LOW, HIGH, epsabs=0, epsrel=1e-10)[0])
+    assert results.duty.pump_flow == pytest.approx(flow, rel=SAME)
+    assert results.sizing is not None
+    assert results.sizing.factor == pytest.approx(FILL, rel=SAME)

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from workbench.job import document
+from workbench.job import document, sealed
 from workbench.job.document import JobError
-from workbench.job.job import Job
+from workbench.job.job import SCHEMA_VERSION, Job
 from workbench.safe_file import SaveError
 from workbench.units import Unread
 
@@ -130,13 +130,13 @@ def test_a_job_of_another_layout_is_the_same_job() -> None:
 def test_a_job_that_could_not_be_read_again_is_not_saved(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(document, "_LARGEST_FILE", 500)
+    monkeypatch.setattr(sealed, "LARGEST_FILE", 500)
     with pytest.raises(SaveError, match="too large"):
         document.write(Job(), tmp_path / "a")
     assert not (tmp_path / "a").exists()
 
 
-@pytest.mark.parametrize("version", [3, 4, 10**9])
+@pytest.mark.parametrize("version", [SCHEMA_VERSION + 1, SCHEMA_VERSION + 2, 10**9])
 def test_a_newer_version_is_refused_and_says_so(version: int) -> None:
     error = refusal(content(schema_version=version))
     assert "newer version" in error.message

@@ -19,9 +19,31 @@ from workbench.job.choices import (
 )
 from workbench.job.fields import fields, sizing_fields
 from workbench.job.house_choices import DemandMethod, demand_methods
-from workbench.job.job import Job
+from workbench.job.job import SCHEMA_VERSION, Job
 from workbench.job.labels import label_of
 from workbench.job.options import option
+from workbench.job.paper_choices import (
+    Answer,
+    Copy,
+    Currency,
+    ItemKind,
+    MoneyForm,
+    Paper,
+    Rounding,
+    SolveFor,
+    TankPrice,
+    WorkKind,
+    answers,
+    copies,
+    currencies,
+    item_kinds,
+    money_forms,
+    papers,
+    roundings,
+    solve_fors,
+    tank_prices,
+    work_kinds,
+)
 from workbench.job.pump_choices import (
     MotorLimit,
     PipeMaterial,
@@ -32,42 +54,23 @@ from workbench.job.pump_choices import (
     pipe_sizes,
     pump_entries,
 )
+from workbench.job.texts import LARGEST_PICTURE, LONGEST_TEXT, texts
 from workbench.physics.pipe import PIPES
 from workbench.units import PRESSURE, Bands, Kind, Pairs, Quantity, Unread, parse
 
-NOT_ENTERED_AS_TEXT = {
-    "schema_version",
-    "demo",
-    "title",
-    "run_time_rule",
-    "bands",
-    "precharge_rule",
-    "potable_required",
-    "header_tanks",
-    "mixed_sets",
-    "order",
-    "pump_entry",
-    "pipe_material",
-    "pipe_size",
-    "motor_limit",
-    "demand_method",
-    "first_tank",
-    "second_tank",
-    "catalog",
-}
 CHOSEN = {
-    "run_time_rule",
-    "precharge_rule",
-    "potable_required",
-    "header_tanks",
-    "mixed_sets",
-    "order",
-    "pump_entry",
-    "pipe_material",
-    "pipe_size",
-    "motor_limit",
-    "demand_method",
+    *("run_time_rule", "precharge_rule", "potable_required", "header_tanks", "mixed_sets", "order"),
+    *("pump_entry", "pipe_material", "pipe_size", "motor_limit", "demand_method"),
+    *("solve_for", "currency", "money_form", "paper", "prices_invented", "tank_price"),
+    *("tank_taxed", "rounding", "work_kind", "permit", "licence", "copy_for"),
+    *(name for name in Job.entries() if name.startswith("with_")),
 }
+IN_FREE_WORDS = set(texts())
+BANDS = {"bands", "offer_a_band", "offer_b_band", "offer_c_band"}
+TANKS = {"first_tank", "second_tank", "offer_a_tank", "offer_b_tank", "offer_c_tank"}
+WHOLE = {"firm_logo", "prices", "counts", "revisions", "catalog"}
+NO_INPUT = {"schema_version", "demo", "title"}
+NOT_A_QUANTITY = CHOSEN | IN_FREE_WORDS | BANDS | TANKS | WHOLE | NO_INPUT
 
 
 def test_a_new_job_has_the_usual_values_and_is_no_demo() -> None:
@@ -111,6 +114,10 @@ def test_a_new_job_has_the_usual_values_and_is_no_demo() -> None:
         "tol_flow": "10 %",
         "tol_bucket": "0.25 gal",
         "tol_watch": "1 s",
+        "solve_volume": "44 gal",
+        "markup": "0 %",
+        "tax": "0 %",
+        "valid_days": "30",
     }
     assert job.pump_entry is PumpEntry.CONSTANT
     assert not job.mixed_sets
@@ -119,10 +126,16 @@ def test_a_new_job_has_the_usual_values_and_is_no_demo() -> None:
     assert job.precharge_rule is PrechargeRule.BELOW_2
     assert not job.demo
     assert job.catalog is None
+    assert job.prices == job.counts == job.revisions == ()
+    assert {getattr(job, name) for name in IN_FREE_WORDS} == {""}
+    assert job.firm_logo == ""
+    ticked = {name for name in CHOSEN if name.startswith("with_") and getattr(job, name)}
+    assert len(ticked) == 11
+    assert "with_working" not in ticked
 
 
 def test_every_input_that_is_typed_has_a_description() -> None:
-    assert set(Job.entries()) - NOT_ENTERED_AS_TEXT == set(fields())
+    assert set(Job.entries()) - NOT_A_QUANTITY == set(fields())
 
 
 def test_a_default_is_of_the_described_kind_or_may_be_empty() -> None:
@@ -143,6 +156,39 @@ def test_entries_that_are_no_quantities_have_labels_too() -> None:
     assert label_of("bands") == "Bands drawn"
     assert label_of("motor_limit") == "Limit"
     assert label_of("no such entry") == "no such entry"
+
+
+@pytest.mark.parametrize("name", sorted(IN_FREE_WORDS))
+def test_every_free_text_has_a_label_and_says_what_belongs_in_it(name: str) -> None:
+    entry = texts()[name]
+    assert label_of(name) == entry.label
+    assert entry.help.endswith(".")
+    assert entry.lines >= 1
+    longest = "x" * LONGEST_TEXT
+    assert getattr(Job().changed(**{name: longest}), name) == longest
+
+
+@pytest.mark.parametrize(
+    ("choices", "members"),
+    [
+        (solve_fors(), SolveFor),
+        (work_kinds(), WorkKind),
+        (item_kinds(), ItemKind),
+        (tank_prices(), TankPrice),
+        (roundings(), Rounding),
+        (currencies(), Currency),
+        (money_forms(), MoneyForm),
+        (answers(), Answer),
+        (copies(), Copy),
+        (papers(), Paper),
+    ],
+)
+def test_every_choice_of_the_papers_has_a_label_of_its_own(
+    choices: dict[Any, Any], members: Any
+) -> None:
+    assert set(choices) == set(members)
+    assert len({choice.label for choice in choices.values()}) == len(choices)
+    assert all(choice.label for choice in choices.values())
 
 
 @pytest.mark.parametrize(
@@ -177,7 +223,8 @@ def test_every_pipe_that_can_be_chosen_has_a_bore_and_a_roughness() -> None:
 def test_every_input_that_is_chosen_has_a_label_and_its_choices(name: str) -> None:
     one = option(name)
     assert one.name == name
-    assert one.label
+    assert one.label or one.tick
+    assert label_of(name) == (one.label or one.tick)
     value = getattr(Job(), name)
     if one.labels:
         assert value in one.labels
@@ -189,9 +236,9 @@ def test_every_input_that_is_chosen_has_a_label_and_its_choices(name: str) -> No
         assert one.tick
 
 
-def test_nothing_else_is_chosen() -> None:
-    not_chosen = {"schema_version", "demo", "title", "bands", "first_tank", "second_tank"}
-    assert NOT_ENTERED_AS_TEXT - not_chosen - {"catalog"} == CHOSEN
+def test_every_entry_is_of_one_sort_and_nothing_else_is_chosen() -> None:
+    sorts = (CHOSEN, IN_FREE_WORDS, BANDS, TANKS, WHOLE, NO_INPUT, set(fields()))
+    assert sorted(name for sort in sorts for name in sort) == sorted(Job.entries())
     with pytest.raises(KeyError):
         option("pump_flow")
 
@@ -240,8 +287,8 @@ def test_a_job_cannot_be_changed_only_replaced() -> None:
         {"bands": None},
         {"unheard_of": 1},
         {"order": "dearest first"},
-        {"schema_version": 1},
-        {"schema_version": 3},
+        {"schema_version": SCHEMA_VERSION - 1},
+        {"schema_version": SCHEMA_VERSION + 1},
         {"pump_entry": "guess"},
         {"pipe_size": "1 in"},
         {"demand_method": 1},
@@ -249,6 +296,19 @@ def test_a_job_cannot_be_changed_only_replaced() -> None:
         {"steady_draw": None},
         {"mixed_sets": None},
         {"first_tank": "x" * 4001},
+        {"firm_name": "x" * 4001},
+        {"firm_logo": "x" * (LARGEST_PICTURE + 1)},
+        {"firm_name": None},
+        {"clause_payment": 5},
+        {"currency": "XYZ"},
+        {"paper": "a5"},
+        {"prices": None},
+        {"prices": [{"code": "tee"}]},
+        {"prices": [{"code": "tee", "name": "Tee", "colour": "red"}]},
+        {"counts": [{"code": "tee", "quantity": 2}]},
+        {"markup": None},
+        {"with_plot": None},
+        {"revisions": [{"number": 1}]},
     ],
 )
 def test_a_change_is_checked_as_when_a_file_is_read(change: dict[str, Any]) -> None:
@@ -257,7 +317,7 @@ def test_a_change_is_checked_as_when_a_file_is_read(change: dict[str, Any]) -> N
 
 
 @pytest.mark.parametrize(
-    "name", ["reading_temperature", "reading_altitude", "door_width", "headroom"]
+    "name", ["reading_temperature", "reading_altitude", "door_width", "headroom", "highest_fixture"]
 )
 def test_what_may_be_empty_can_be_emptied_again(name: str) -> None:
     text = "70 °F" if "temperature" in name else "40 in"

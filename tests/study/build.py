@@ -11,12 +11,21 @@ from workbench.job.job import Job
 from workbench.study.candidates import Candidates
 from workbench.study.evaluate import Results, evaluate
 from workbench.study.ranking import Judged, Ranking
+from workbench.units import Display, System
 
 PSI = 6894.757293168361
 GAL = 3.785411784e-3
 GPM = GAL / 60
 INCH = 0.0254
 SEA = 101_325.0
+TWO_FLOWS: dict[str, Any] = {
+    "pump_entry": "two_flows",
+    "flow_at_cut_in": "12 gpm",
+    "flow_at_cut_out": "8 gpm",
+}
+"""A pump known by its flows at the usual 30 and 50 psi; its shut-off is at 66 psi."""
+US, METRIC, COMMA = Display(), Display(System.METRIC), Display(System.METRIC, ",")
+"""How the window shows values: in units of the trade, in SI, and in SI with a decimal comma."""
 
 
 def tank(name: str = "Invented 85", **changes: Any) -> Tank:

@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from tests.study.build import arranged, job, tank
+from tests.study.build import TWO_FLOWS, arranged, job, tank
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
 from workbench.job.pump_choices import PipeMaterial, PipeSize, PumpEntry
 from workbench.study.evaluate import evaluate
@@ -100,20 +100,19 @@ entries = st.fixed_dictionaries(
 )
 
 
-TWO = {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "8 gpm"}
 CURVE = {"pump_entry": "curve", "water_level": "90 ft"}
 TYPED = {"precharge_rule": "typed"}
 
 
 @settings(max_examples=300, deadline=None, derandomize=True, database=None)
 @given(entries)
-@example(TWO | TYPED | {"precharge": "49.99999999999999 psi"})
-@example(TWO | {"flow_at_cut_out": f"{TINY} gpm"})
-@example(TWO | {"flow_at_cut_out": "11.99999 gpm"})
-@example(TWO | {"flow_at_cut_in": f"{HUGE} gpm"})
-@example(TWO | {"cut_in": "49.99999999999 psi", "precharge_rule": "cut_in"})
-@example(TWO | {"cut_in": "0 psi", "cut_out": f"{TINY} psi", "precharge_rule": "cut_in"})
-@example(TWO | {"cut_out": f"{HUGE} psi"})
+@example(TWO_FLOWS | TYPED | {"precharge": "49.99999999999999 psi"})
+@example(TWO_FLOWS | {"flow_at_cut_out": f"{TINY} gpm"})
+@example(TWO_FLOWS | {"flow_at_cut_out": "11.99999 gpm"})
+@example(TWO_FLOWS | {"flow_at_cut_in": f"{HUGE} gpm"})
+@example(TWO_FLOWS | {"cut_in": "49.99999999999 psi", "precharge_rule": "cut_in"})
+@example(TWO_FLOWS | {"cut_in": "0 psi", "cut_out": f"{TINY} psi", "precharge_rule": "cut_in"})
+@example(TWO_FLOWS | {"cut_out": f"{HUGE} psi"})
 @example(CURVE | {"curve": f"0 gpm {HUGE} ft; 1 gpm 9 ft; {HUGE} gpm 1 ft"})
 @example(CURVE | {"curve": f"0 gpm 300 ft; {TINY} gpm 200 ft; 20 gpm 20 ft"})
 @example(CURVE | {"curve": "0 gpm 300 ft; 9 gpm 200 ft; 20 gpm 20 ft", "pipe_length": f"{HUGE} ft"})

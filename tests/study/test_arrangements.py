@@ -16,11 +16,11 @@ from tests.study.tolerance_build import (
     TEN,
     USUAL,
     basis,
+    fill_seconds,
     only,
     plain_run,
 )
-from workbench.physics.air import AbsolutePressure, gauge_pressure
-from workbench.physics.fill import FillCurve
+from workbench.physics.air import AbsolutePressure
 from workbench.physics.header import Vessels
 from workbench.physics.pump import Delivery
 from workbench.study.certainty.arrangements import Outcome, arrangement_swings, study_arrangements
@@ -89,14 +89,7 @@ def test_a_pairs_nominal_run_is_that_of_its_vessels(delivery: Delivery) -> None:
             np.array(limits) * GAL,
             SETTING.exponent,
         )
-        fill = FillCurve.of(
-            delivery,
-            vessels,
-            gauge_pressure(SETTING.cut_in),
-            gauge_pressure(SETTING.cut_out),
-            AbsolutePressure(np.asarray(SETTING.ambient)),
-        )
-        seconds = float(fill.time(fill.cut_in_water, fill.cut_out_water))
+        seconds = fill_seconds(SETTING, delivery, vessels)
         assert found.nominal_run[place] == pytest.approx(seconds, rel=2e-6)
 
 

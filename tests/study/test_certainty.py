@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.study.build import PSI, results, tank
+from tests.study.build import PSI, TWO_FLOWS, results, tank
 from workbench.job.pump_choices import PumpEntry
 from workbench.study.certainty.plan import CASES, tolerance_plan
 from workbench.study.certainty.record import tolerance_record
@@ -34,11 +34,6 @@ TANKS = (
     tank("C", total_volume=52, price="500"),
     tank("D", total_volume=20, acceptance=4.5, price="200", diameter=16, height=30),
 )
-FALLING: dict[str, Any] = {
-    "pump_entry": PumpEntry.TWO_FLOWS,
-    "flow_at_cut_in": "12 gpm",
-    "flow_at_cut_out": "8 gpm",
-}
 NO_TOLERANCE: dict[str, Any] = {
     f"tol_{name}": f"0 {unit}"
     for name, unit in zip(NAMES, ("psi", "psi", "psi", "psi", "°F", "%", "gal", "s"), strict=True)
@@ -59,7 +54,7 @@ def studied(**entries: Any) -> tuple[Results, ToleranceView]:
 
 
 @pytest.mark.parametrize(
-    "entries", [{}, FALLING, {"mixed_sets": True}, FALLING | {"mixed_sets": True}]
+    "entries", [{}, TWO_FLOWS, {"mixed_sets": True}, TWO_FLOWS | {"mixed_sets": True}]
 )
 def test_nominal_runs_are_those_of_the_ranking(entries: dict[str, Any]) -> None:
     found, view = studied(**entries)
@@ -69,7 +64,7 @@ def test_nominal_runs_are_those_of_the_ranking(entries: dict[str, Any]) -> None:
         assert view.row(place).nominal_run == pytest.approx(judged.run_time, rel=2e-6)
 
 
-@pytest.mark.parametrize("entries", [{}, FALLING, {"mixed_sets": True}])
+@pytest.mark.parametrize("entries", [{}, TWO_FLOWS, {"mixed_sets": True}])
 def test_with_nothing_off_the_verdict_is_the_rankings(entries: dict[str, Any]) -> None:
     found, view = studied(**entries, **NO_TOLERANCE)
     assert found.ranking is not None
@@ -133,7 +128,7 @@ def test_the_flows_swing_is_the_closed_form() -> None:
 
 def test_a_pump_that_might_never_stop_is_told_with_the_number_of_cases() -> None:
     """Shut-off 66 psi by the two flows; cut-out reaches 50 ± 20."""
-    _, view = studied(**FALLING, tol_switch_out="20 psi", tol_gauge="0 psi")
+    _, view = studied(**TWO_FLOWS, tol_switch_out="20 psi", tol_gauge="0 psi")
     assert view.outcome.never_stops == pytest.approx(4 / 40, abs=1e-4)
     (finding,) = view.findings
     assert finding.code == "never_stops"
@@ -177,7 +172,7 @@ _ODD = st.sampled_from(["0", "1", "2.5", "15", "60", "-3", "1e40", "x"])
     )
 )
 def test_any_job_has_figures_or_a_stop_that_says_why(entries: dict[str, Any]) -> None:
-    usual = FALLING | {"bucket_volume": "5 gal", "bucket_time": "30 s"}
+    usual = TWO_FLOWS | {"bucket_volume": "5 gal", "bucket_time": "30 s"}
     found = results(*TANKS, **usual | entries)
     plan, findings = tolerance_plan(found)
     if plan is None:
@@ -262,7 +257,7 @@ def test_the_record_holds_the_same_figures_with_units_in_its_keys() -> None:
 
 
 def test_the_record_says_never_where_a_number_would_have_no_end() -> None:
-    found, view = studied(**FALLING, tol_switch_out="20 psi")
+    found, view = studied(**TWO_FLOWS, tol_switch_out="20 psi")
     assert found.ranking is not None
     record = json.loads(json.dumps(tolerance_record(view, found.ranking), allow_nan=False))
     (drift,) = (one for one in record["swings"] if one["tolerance"] == "switch_out")

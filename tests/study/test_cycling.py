@@ -9,18 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.study.build import GAL, GPM, PSI, results, tank
+from tests.study.build import GAL, GPM, PSI, TWO_FLOWS, results, tank
 from workbench.job.pump_choices import MotorLimit, PumpEntry
 from workbench.study.cycle.view import CycleView, State, TankCycle
 from workbench.study.cycle.working import cycle_steps
 from workbench.units import Display, System
 
 TEN = tank("Ten", acceptance=10.0)  # its membrane ends at 10 gal
-FALLING = {
-    "pump_entry": PumpEntry.TWO_FLOWS,
-    "flow_at_cut_in": "12 gpm",
-    "flow_at_cut_out": "8 gpm",
-}
 HOUR = 3600.0
 
 
@@ -64,7 +59,7 @@ def test_a_draw_of_three_and_five_gpm_turns_as_the_handbook_says() -> None:
 
 
 def test_a_falling_flow_is_told_beside_its_mean_taken_as_constant() -> None:
-    found = cycle(tank(), steady_draw="7.9 gpm", **FALLING)
+    found = cycle(tank(), steady_draw="7.9 gpm", **TWO_FLOWS)
     assert found.flow_at_cut_in == pytest.approx(12 * GPM)
     assert found.flow_at_cut_out == pytest.approx(8 * GPM)
     assert found.mean_flow == pytest.approx(found.fill.drawdown / found.shortest_run)
@@ -78,7 +73,7 @@ def test_a_falling_flow_is_told_beside_its_mean_taken_as_constant() -> None:
 
 
 def test_the_worst_draw_is_the_worst_of_all_that_are_drawn() -> None:
-    found = cycle(tank(), **FALLING)
+    found = cycle(tank(), **TWO_FLOWS)
     picture = found.picture
     assert np.max(picture.starts) == pytest.approx(found.worst.starts, rel=1e-12)
     assert picture.draw[np.argmax(picture.starts)] == pytest.approx(found.worst.draw, rel=1e-9)
@@ -101,7 +96,7 @@ def test_the_worst_draw_is_the_worst_of_all_that_are_drawn() -> None:
     ],
 )
 def test_each_draw_has_its_state_and_its_word(typed: str, state: State, code: str | None) -> None:
-    found = view(tank(), steady_draw=typed, **FALLING)
+    found = view(tank(), steady_draw=typed, **TWO_FLOWS)
     assert found.cycle is not None
     assert found.cycle.state is state
     assert [c for c in codes(found) if c != "day_above_limit"] == ([code] if code else [])
@@ -112,7 +107,7 @@ def test_each_draw_has_its_state_and_its_word(typed: str, state: State, code: st
 def test_an_endless_run_settles_where_the_pump_gives_the_draw() -> None:
     # p = 66 − k Q² with k = 20 / 80 psi/gpm²: at 10 gpm 41 psi, at 12 gpm cut-in, 30 psi.
     for typed, psi in (("10 gpm", 41.0), ("12 gpm", 30.0)):
-        found = cycle(tank(), steady_draw=typed, **FALLING)
+        found = cycle(tank(), steady_draw=typed, **TWO_FLOWS)
         assert found.settles is not None
         assert found.settles / PSI == pytest.approx(psi, abs=2e-3)
         assert found.steady is not None
@@ -230,7 +225,7 @@ def test_without_catalogue_or_pump_there_is_no_cycle() -> None:
 
 
 def test_the_cycle_is_that_of_the_ranking() -> None:
-    whole = results(tank(), **FALLING)
+    whole = results(tank(), **TWO_FLOWS)
     assert whole.ranking is not None
     assert whole.cycle is not None
     assert whole.cycle.cycle is not None
@@ -241,7 +236,7 @@ def test_the_cycle_is_that_of_the_ranking() -> None:
 
 
 def test_the_working_tells_the_pages_own_figures() -> None:
-    found = cycle(tank(), steady_draw="5 gpm", **FALLING)
+    found = cycle(tank(), steady_draw="5 gpm", **TWO_FLOWS)
     told = "\n".join(map(str, cycle_steps(found, Display())))
     assert found.steady is not None
     for figure in (

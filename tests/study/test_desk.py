@@ -12,7 +12,13 @@ from workbench.catalog.problems import CatalogError
 from workbench.catalog.table import read_catalog
 from workbench.job import document
 from workbench.job.job import CatalogSnapshot, Job
-from workbench.study.desk import candidates_of, changed_since, load_candidates, offered_tanks
+from workbench.study.desk import (
+    candidates_of,
+    changed_since,
+    load_candidates,
+    offered_tanks,
+    used_tanks,
+)
 from workbench.study.evaluate import evaluate
 from workbench.study.findings import Level
 
@@ -84,3 +90,21 @@ def test_what_changed_since_a_job_was_saved_is_told_tank_by_tank() -> None:
     assert told[1].startswith("Gone is no longer")
     assert changed_since(None, catalog) == []
     assert changed_since(saved, None) == []
+
+
+def test_a_job_keeps_also_the_tanks_that_pass_only_at_the_band_of_an_option() -> None:
+    """The saved rows give the same estimate as the catalogue that they were taken from."""
+    job = document.read(paths.demo_job()).changed(
+        cut_in="20 psi", cut_out="40 psi", first_tank="linden-2-v", offer_c_tank="birch-75-v"
+    )
+    catalog, candidates = load_candidates(paths.default_catalog(), job)
+    found = evaluate(job, candidates)
+    kept = {one.id for one in used_tanks(found)}
+    offered = {one.id for one in offered_tanks(found.ranking)}
+    assert {"linden-2-v", "birch-75-v"} <= kept
+    assert "linden-2-v" not in offered
+    saved = CatalogSnapshot(file=catalog.path.name, tanks=used_tanks(found))
+    again = evaluate(job, candidates_of(saved, job.header_tanks))
+    priced = [offer.priced for offer in found.estimate.offers]
+    assert [offer.priced for offer in again.estimate.offers] == priced
+    assert len(priced) == 3

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.study.build import job, results, tank
+from tests.study.build import TWO_FLOWS, job, results, tank
 from workbench import study
 from workbench.job.fields import fields
 from workbench.study.evaluate import evaluate
@@ -17,12 +17,7 @@ from workbench.units import Display, System
 
 NOTE, CAUTION, STOP = Level.NOTE, Level.CAUTION, Level.STOP
 TYPED = {"precharge_rule": "typed"}
-TWO = {
-    "pump_entry": "two_flows",
-    "flow_at_cut_in": "12 gpm",
-    "flow_at_cut_out": "8 gpm",
-    "run_time": "1.5 min",
-}
+TWO = TWO_FLOWS | {"run_time": "1.5 min"}
 BUCKET = {"pump_entry": "bucket", "bucket_volume": "5 gal", "bucket_time": "30 s"}
 WHOLE = "0 gpm 280 ft; 5 gpm 262 ft; 10 gpm 225 ft; 15 gpm 150 ft"
 CURVE = {
@@ -95,6 +90,11 @@ PRODUCED: list[tuple[str, str, Level, dict[str, Any]]] = [
     ),
     ("unread", "flow_at_cut_in", STOP, TWO | {"flow_at_cut_in": "12"}),
     ("unread", "flow_at_cut_out", STOP, TWO | {"flow_at_cut_out": "few"}),
+    ("unread", "flow_in_at", STOP, TWO | {"flow_in_at": "low"}),
+    ("unread", "flow_out_at", STOP, TWO | {"flow_out_at": "50"}),
+    ("below_zero", "flow_in_at", STOP, TWO | {"flow_in_at": "-1 psi"}),
+    ("below_zero", "flow_out_at", STOP, TWO | {"flow_out_at": "-1 psi"}),
+    ("measured_upside_down", "flow_out_at", STOP, TWO | {"flow_in_at": "50 psi"}),
     ("unread", "bucket_volume", STOP, BUCKET | {"bucket_volume": "a bucket"}),
     ("unread", "bucket_time", STOP, BUCKET | {"bucket_time": "30"}),
     ("unread", "curve", STOP, CURVE | {"curve": "0 gpm 280 ft; 5 gpm"}),

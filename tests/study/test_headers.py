@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.study.build import GAL, GPM, PSI, SEA, results, tank
+from tests.study.build import GAL, GPM, PSI, SEA, TWO_FLOWS, results, tank
 from workbench.job.choices import PrechargeRule
 from workbench.study.findings import Finding, Level
 from workbench.study.header import plain
@@ -22,7 +22,6 @@ from workbench.study.header.view import HeaderView, TankSet
 from workbench.units import Display, System
 
 NOTE, CAUTION, STOP = Level.NOTE, Level.CAUTION, Level.STOP
-FALLING = {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "8 gpm"}
 
 
 def view(*lines: str, **entries: Any) -> HeaderView:
@@ -115,7 +114,7 @@ def test_the_run_is_that_of_the_pump_at_no_demand() -> None:
     found = tanks("85 gal 28 psi", "44 gal 38 psi")
     assert found.run == pytest.approx(found.drawdown / (10 * GPM), rel=1e-9)
     assert found.required_run == pytest.approx(60.0)
-    falling = tanks("85 gal 28 psi", "44 gal 38 psi", **FALLING)
+    falling = tanks("85 gal 28 psi", "44 gal 38 psi", **TWO_FLOWS)
     assert falling.run is not None
     assert found.drawdown / (12 * GPM) < falling.run < found.drawdown / (8 * GPM)
 
@@ -125,7 +124,7 @@ def test_a_set_gives_what_the_ranking_says_of_the_same_tanks() -> None:
         tank(total_volume=85, acceptance=None),
         header_tanks=2,
         header_set="85 gal 28 psi; 85 gal 28 psi",
-        **FALLING,
+        **TWO_FLOWS,
     )
     assert whole.ranking is not None
     pair = next(
@@ -236,7 +235,7 @@ charges = st.sampled_from(["0 psi", "18 psi", "28 psi", "29.9 psi", "31 psi", "2
                            "50 psi", "90 psi"])  # fmt: skip
 lines = st.lists(st.builds("{} {}".format, volumes, charges), min_size=1, max_size=6)
 too_high = {"precharge_rule": PrechargeRule.TYPED, "precharge": "60 psi"}
-pumps = st.sampled_from([{}, FALLING, {"pump_flow": "x"}, {"exponent": "1.4"}, too_high])
+pumps = st.sampled_from([{}, TWO_FLOWS, {"pump_flow": "x"}, {"exponent": "1.4"}, too_high])
 
 
 @settings(max_examples=100, deadline=None, derandomize=True, database=None)

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.study.build import GAL, GPM, PSI, SEA, job, results
+from tests.study.build import GAL, GPM, PSI, SEA, TWO_FLOWS, job, results
 from workbench.job.fields import fields
 from workbench.job.house_choices import DemandMethod, demand_methods
 from workbench.physics.demand import OUTLETS, HouseholdSupply
@@ -322,8 +322,7 @@ def test_the_pump_alone_is_judged_where_no_yield_is_entered(peak: str, outcome: 
 def test_a_falling_flow_is_judged_at_cut_in_and_the_pressure_settles_where_it_meets_the_peak() -> (
     None
 ):
-    two = {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "8 gpm"}
-    found = asked("11 gpm", **two)
+    found = asked("11 gpm", **TWO_FLOWS)
     assert found.outcome is Outcome.COVERED
     assert found.flows is not None
     assert found.flows.at_cut_in / GPM == pytest.approx(12.0)
@@ -332,8 +331,8 @@ def test_a_falling_flow_is_judged_at_cut_in_and_the_pressure_settles_where_it_me
     # p = p0 - k Q² through both points: 50 - 20 (11² - 8²) / (12² - 8²) psi
     assert found.settles_at is not None
     assert found.settles_at / PSI == pytest.approx(50 - 20 * (121 - 64) / (144 - 64), rel=1e-4)
-    assert asked("7 gpm", **two).settles_at is None  # the pump cycles
-    short = asked("13 gpm", **two)
+    assert asked("7 gpm", **TWO_FLOWS).settles_at is None  # the pump cycles
+    short = asked("13 gpm", **TWO_FLOWS)
     assert short.settles_at is None
     assert short.deficit / GPM == pytest.approx(1.0)
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.study.build import GAL, GPM, INCH, PSI, SEA, arranged, job, results, tank
+from tests.study.build import GAL, GPM, INCH, PSI, SEA, US, arranged, job, results, tank
 from workbench import paths
 from workbench.catalog.tank import Tank, TankKind
 from workbench.job.choices import Order
@@ -22,9 +22,7 @@ from workbench.study.ranking import Fails, Judged, Notes, Ranking
 from workbench.study.reasons import headline, reasons
 from workbench.study.record import ranking_record
 from workbench.study.supply import fill_of
-from workbench.units import Display
 
-US = Display()
 LYING, BURIED = TankKind.BLADDER_HORIZONTAL, TankKind.BLADDER_IN_GROUND
 TWO: dict[str, Any] = {
     "pump_entry": "two_flows",

@@ -7,13 +7,12 @@ from typing import Any
 
 import pytest
 
-from tests.study.build import INCH, ranking, tank
+from tests.study.build import COMMA, INCH, METRIC, US, ranking, tank
 from workbench.catalog.tank import TankKind
 from workbench.study.reasons import headline, reasons
-from workbench.units import Display, System
+from workbench.units import Display
 
 FALLING = {"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "4 gpm"}
-US, METRIC, COMMA = Display(), Display(System.METRIC), Display(System.METRIC, ",")
 
 
 def told(made: dict[str, Any], asked: dict[str, Any], display: Display = US) -> list[str]:

@@ -20,27 +20,20 @@ from tests.study.tolerance_build import (
     TEN,
     USUAL,
     basis,
+    fill_seconds,
     found,
     halves,
     only,
 )
-from workbench.physics.air import AbsolutePressure, gauge_pressure
-from workbench.physics.fill import FillCurve
+from workbench.physics.air import gauge_pressure
 from workbench.physics.header import Vessels
 from workbench.physics.pump import WATER_WEIGHT, CurveThroughPipe, Delivery, PumpCurve, TwoFlows
 from workbench.study.setting import Setting
 
 
-def fill_seconds(setting: Setting, delivery: Delivery, volume: float, acceptance: float) -> float:
+def run_of_one(setting: Setting, delivery: Delivery, volume: float, acceptance: float) -> float:
     vessels = Vessels.one(volume, setting.precharge + setting.ambient, acceptance, setting.exponent)
-    fill = FillCurve.of(
-        delivery,
-        vessels,
-        gauge_pressure(setting.cut_in),
-        gauge_pressure(setting.cut_out),
-        AbsolutePressure(np.asarray(setting.ambient)),
-    )
-    return float(fill.time(fill.cut_in_water, fill.cut_out_water))
+    return fill_seconds(setting, delivery, vessels)
 
 
 SETTINGS = {
@@ -58,13 +51,13 @@ def test_a_falling_flow_takes_as_long_as_the_fill_curve_says(
     setting: Setting, delivery: Delivery, acceptance: float
 ) -> None:
     """The nominal run, and that of each switch point moved by ±2 psi alone (worst and best)."""
-    exact = fill_seconds(setting, delivery, 40 * GAL, acceptance * GAL)
+    exact = run_of_one(setting, delivery, 40 * GAL, acceptance * GAL)
     of = basis(setting, delivery)
     assert found(of, NONE, 40, acceptance).nominal_run[0] == pytest.approx(exact, rel=1e-5)
     result = found(of, only(switch_out=2 * PSI), 40, acceptance, cases=100)
     for run, shift in ((result.worst_run[0], -2 * PSI), (result.best_run[0], 2 * PSI)):
         moved = replace(setting, cut_out=setting.cut_out + shift)
-        exact = fill_seconds(moved, delivery, 40 * GAL, acceptance * GAL)
+        exact = run_of_one(moved, delivery, 40 * GAL, acceptance * GAL)
         assert run == pytest.approx(exact, rel=1e-5)
 
 
@@ -102,7 +95,7 @@ def test_falling_flow_cases_agree_with_fill_curves_one_by_one() -> None:
         for g, i, o, c, w, f, *_ in dice:
             charge = (SETTING.precharge + c + SEA) * (KELVIN + w) / KELVIN - SEA
             moved = Setting(SETTING.cut_in + g + i, SETTING.cut_out + g + o, charge, SEA, 1.0)
-            seconds = fill_seconds(moved, FALLING, 40 * GAL, acceptance * GAL)
+            seconds = run_of_one(moved, FALLING, 40 * GAL, acceptance * GAL)
             runs.append(seconds / (1 + f))
         for quantile in (0.2, 0.5, 0.8):
             required = float(np.quantile(runs, quantile))

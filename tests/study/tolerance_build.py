@@ -8,6 +8,9 @@ import numpy as np
 
 from tests.study.build import GAL, GPM, PSI, SEA, tank
 from workbench.catalog.tank import Tank
+from workbench.physics.air import AbsolutePressure, gauge_pressure
+from workbench.physics.fill import FillCurve
+from workbench.physics.header import Vessels
 from workbench.physics.pump import ConstantFlow, CurveThroughPipe, Delivery, PumpCurve, TwoFlows
 from workbench.study.certainty.tolerance import NAMES, Basis, Study, Tolerances, study
 from workbench.study.setting import Setting
@@ -43,6 +46,18 @@ def found(
     result = study(of, tolerances, [volume * GAL], [acceptance * GAL], **rest)
     assert result is not None
     return result
+
+
+def fill_seconds(setting: Setting, delivery: Delivery, vessels: Vessels) -> float:
+    """The run [s] of tanks on one header by the fill curve, from cut-in to cut-out."""
+    fill = FillCurve.of(
+        delivery,
+        vessels,
+        gauge_pressure(setting.cut_in),
+        gauge_pressure(setting.cut_out),
+        AbsolutePressure(np.asarray(setting.ambient)),
+    )
+    return float(fill.time(fill.cut_in_water, fill.cut_out_water))
 
 
 def plain_run(deviations: np.ndarray, volume: float, acceptance: float = np.inf) -> float:

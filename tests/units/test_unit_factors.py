@@ -12,6 +12,7 @@ from workbench.units import (
     HEAD,
     LENGTH,
     MASS,
+    MONEY,
     NUMBER,
     PERCENT,
     POWER,
@@ -52,6 +53,7 @@ KINDS = (
     PERCENT,
     TEMPERATURE_STEP,
     NUMBER,
+    MONEY,
 )
 PINTS_SPELLING = {
     "psi": "pound_force_per_square_inch",

@@ -4,26 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QWidget
-from pytestqt.qtbot import QtBot
 
-from tests.whole_window.user import Answers, User, at_window, few_tanks, own_catalog
+from tests.whole_window.user import Answers, User, few_tanks, own_catalog
 from workbench.gui.settings import Settings
 from workbench.job import document
 from workbench.job.job import Job
-
-
-@pytest.fixture
-def answers(monkeypatch: pytest.MonkeyPatch) -> Answers:
-    return Answers(monkeypatch)
-
-
-@pytest.fixture
-def user(qtbot: QtBot, answers: Answers) -> User:
-    return at_window(qtbot, catalog=few_tanks(14))
 
 
 def written(path: Path, **changes: object) -> Path:

@@ -9,28 +9,17 @@ from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from tests.whole_window.at_page import is_said_by_a_file, unread, window_with
 from tests.whole_window.page_checks import check_page
 from tests.whole_window.user import at_window, demo_job, own_catalog
-from workbench import paths
-from workbench.catalog.table import read_catalog
-from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job.choices import PrechargeRule
-from workbench.units import ALTITUDE, FLOW, PRESSURE, TIME, Unread, parse
-from workbench.words import tr
-
-TANKS = read_catalog(paths.default_catalog()).tanks
+from workbench.units import ALTITUDE, FLOW, PRESSURE, TIME, parse
 
 
 def build() -> QWidget:
     """The whole window with the demo job, as it stands after its first frame."""
-    settings = Settings()
-    settings.catalog = own_catalog()
-    window = MainWindow(settings)
-    window.store.open_job(demo_job(), None)
-    window._painted = True
-    window._complete()
-    return window
+    return window_with(demo_job())
 
 
 def build_with_problems() -> QWidget:
@@ -39,7 +28,7 @@ def build_with_problems() -> QWidget:
     assert isinstance(window, MainWindow)
     window.show()  # as when the program starts: what is wrong comes to the page later
     QApplication.processEvents()
-    window._use_metric(True)
+    window._view._use_metric(True)
     job = demo_job().changed(
         pump_flow=parse("300 L/min", FLOW),
         run_time=parse("0.1 min", TIME),
@@ -53,16 +42,6 @@ def build_with_problems() -> QWidget:
     )
     window.store.open_job(job, None)
     return window
-
-
-def unread(text: str) -> Unread:
-    return Unread(text, tr("“{text}” could not be read.", text=text), tr("Type it again."))
-
-
-def is_said_by_a_file(text: str) -> bool:
-    """Whether a tank's name, the currency of its price or a bad cell stands in it."""
-    said = {"lots", *(tank.name for tank in TANKS), *(tank.currency for tank in TANKS)}
-    return any(word in text for word in said)
 
 
 def test_the_bench_keeps_every_page_rule(qtbot: QtBot) -> None:

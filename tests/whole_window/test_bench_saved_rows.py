@@ -4,21 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-from pytestqt.qtbot import QtBot
-
-from tests.whole_window.user import Answers, User, at_window, few_tanks, own_catalog
+from tests.whole_window.user import Answers, User, few_tanks, own_catalog
 from workbench.job import document
-
-
-@pytest.fixture
-def answers(monkeypatch: pytest.MonkeyPatch) -> Answers:
-    return Answers(monkeypatch)
-
-
-@pytest.fixture
-def user(qtbot: QtBot, answers: Answers) -> User:
-    return at_window(qtbot, catalog=few_tanks(14))
 
 
 def saved_as(user: User, answers: Answers, path: Path) -> None:

@@ -11,49 +11,33 @@ from PySide6.QtTest import QAbstractItemModelTester, QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from tests.study.build import TWO_FLOWS
+from tests.whole_window.at_page import METRIC, page_alone, results_of, shown_alone
 from tests.whole_window.page_checks import check_page
 from tests.whole_window.user import own_catalog
 from workbench.catalog.table import read_catalog
 from workbench.gui.fields.tank_field import TankField
 from workbench.gui.pages.cycle.page import CyclePage
 from workbench.gui.plots.starts_plot import StartsPlot
-from workbench.gui.store import Store
 from workbench.job.job import Job
-from workbench.job.pump_choices import MotorLimit, PumpEntry
+from workbench.job.pump_choices import MotorLimit
 from workbench.study.cycle.view import TankCycle
-from workbench.units import FLOW, STARTS_PER_HOUR, TIME, Display, System, parse
-
-FALLING = {
-    "pump_entry": PumpEntry.TWO_FLOWS,
-    "flow_at_cut_in": "12 gpm",
-    "flow_at_cut_out": "8 gpm",
-}
-METRIC = Display(System.METRIC, ",")
+from workbench.units import FLOW, STARTS_PER_HOUR, TIME, Display, parse
 
 
-def build(display: Display = Display(), *, catalog: bool = True, **entries: Any) -> CyclePage:  # noqa: B008
+def build(display: Display = Display(), *, catalog: bool = True, **entries: Any) -> CyclePage:  # noqa: B008 - frozen
     """The page alone, with the demo catalogue, evaluated."""
-    store = Store(display)
-    store.job = Job().changed(**entries)
-    page = CyclePage(store)
-    store.setParent(page)
-    if catalog:
-        store.set_catalog(read_catalog(own_catalog()))
-    store.wake()
-    return page
+    return page_alone(
+        CyclePage, Job().changed(**entries), display, own_catalog() if catalog else None
+    )
 
 
 def shown(qtbot: QtBot, display: Display = Display(), **entries: Any) -> CyclePage:  # noqa: B008
-    page = build(display, **entries)
-    qtbot.addWidget(page)
-    page.resize(1200, 900)
-    with qtbot.waitExposed(page):
-        page.show()
-    return page
+    return shown_alone(qtbot, build(display, **entries))
 
 
 def cycle_of(page: CyclePage) -> TankCycle:
-    view = page.store.results.cycle  # type: ignore[union-attr]
+    view = results_of(page).cycle
     assert view is not None
     assert view.cycle is not None
     return view.cycle
@@ -71,13 +55,13 @@ def tank_field(page: CyclePage) -> TankField:
 
 
 STATES: dict[str, tuple[Display, dict[str, Any]]] = {
-    "usual": (Display(), FALLING),
+    "usual": (Display(), TWO_FLOWS),
     "too often": (
         METRIC,
-        FALLING
+        TWO_FLOWS
         | {"motor_limit": MotorLimit.NEMA_TWO_POLE, "motor_power": "5 hp", "run_time": "0.5 min"},
     ),
-    "never stops": (Display(), FALLING | {"steady_draw": "10 gpm"}),
+    "never stops": (Display(), TWO_FLOWS | {"steady_draw": "10 gpm"}),
     "one flow": (METRIC, {"motor_limit": MotorLimit.OWN}),
     "a tank that is gone": (Display(), {"first_tank": "elsewhere", "steady_draw": "much"}),
     "no catalogue": (Display(), {"catalog": False}),
@@ -96,7 +80,7 @@ def test_the_page_keeps_all_page_rules(qtbot: QtBot, state: str) -> None:
 
 
 def test_the_answers_are_those_of_the_study(qtbot: QtBot) -> None:
-    page = shown(qtbot, steady_draw="5 gpm", **FALLING)
+    page = shown(qtbot, steady_draw="5 gpm", **TWO_FLOWS)
     found, display = cycle_of(page), page.store.display
     assert found.steady is not None
     starts = display.number(found.steady.starts, STARTS_PER_HOUR)
@@ -115,7 +99,7 @@ def test_the_answers_are_those_of_the_study(qtbot: QtBot) -> None:
 
 
 def test_each_state_of_the_draw_is_told_in_words(qtbot: QtBot) -> None:
-    page = shown(qtbot, **FALLING)
+    page = shown(qtbot, **TWO_FLOWS)
     for typed, figure, said in (
         ("0 gpm", "rests", "does not start"),
         ("8 gpm", "runs on", "never stops"),
@@ -129,7 +113,7 @@ def test_each_state_of_the_draw_is_told_in_words(qtbot: QtBot) -> None:
 
 
 def test_typing_a_draw_shows_at_once_and_is_undone(qtbot: QtBot) -> None:
-    page = shown(qtbot, **FALLING)
+    page = shown(qtbot, **TWO_FLOWS)
     before = page.steady.figure.text()
     field: Any = page.inputs.rows["steady_draw"].field
     field.setFocus()
@@ -145,7 +129,7 @@ def test_typing_a_draw_shows_at_once_and_is_undone(qtbot: QtBot) -> None:
 
 def test_a_tank_is_chosen_from_the_ranking_by_keys_and_undone(qtbot: QtBot) -> None:
     page = shown(qtbot)
-    field, ranking = tank_field(page), page.store.results.ranking  # type: ignore[union-attr]
+    field, ranking = tank_field(page), results_of(page).ranking
     assert ranking is not None
     assert field.currentText() == f"first of the ranking: {ranking.row(0).name}"
     assert field.count() == 1 + len(ranking)
@@ -166,7 +150,7 @@ def test_a_tank_is_chosen_from_the_ranking_by_keys_and_undone(qtbot: QtBot) -> N
 
 def test_a_named_tank_stays_chosen_when_the_order_changes(qtbot: QtBot) -> None:
     page = shown(qtbot)
-    ranking = page.store.results.ranking  # type: ignore[union-attr]
+    ranking = results_of(page).ranking
     assert ranking is not None
     named = ranking.row(1)
     page.store.edit({"first_tank": named.tank.id}, "x")
@@ -230,7 +214,7 @@ def test_own_limits_are_asked_for_only_where_they_are_chosen(qtbot: QtBot) -> No
 
 def test_the_plot_shows_the_numbers_of_the_study_in_both_systems(qtbot: QtBot) -> None:
     for display in (Display(), METRIC):
-        page = shown(qtbot, display, steady_draw="7 gpm", **FALLING)
+        page = shown(qtbot, display, steady_draw="7 gpm", **TWO_FLOWS)
         plot, found = plot_of(page), cycle_of(page)
         x, y = plot._own.getData()
         assert np.max(x) == pytest.approx(display.value(found.flow_at_cut_out, FLOW))
@@ -258,7 +242,7 @@ def test_a_limit_far_above_is_told_not_drawn(qtbot: QtBot) -> None:
 
 
 def test_the_plot_is_read_by_keys(qtbot: QtBot) -> None:
-    page = shown(qtbot, METRIC, **FALLING)
+    page = shown(qtbot, METRIC, **TWO_FLOWS)
     plot = plot_of(page)
     plot.setFocus()
     QTest.keyClick(plot, Qt.Key.Key_Home)

@@ -7,22 +7,27 @@ import time
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QKeySequence, QWheelEvent
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.study.build import PSI
-from tests.whole_window.page_checks import check_page
-from tests.whole_window.test_bench_page import is_said_by_a_file
-from tests.whole_window.user import at_window, demo_job, own_catalog
+from tests.whole_window.at_page import (
+    at_page,
+    check_page_at,
+    demo_with,
+    results_of,
+    type_over,
+    undo,
+)
+from tests.whole_window.user import demo_job
 from workbench.gui import theme
 from workbench.gui.fields.tank_field import TankField
 from workbench.gui.pages.day import work as work_module
 from workbench.gui.pages.day.page import DayPage
 from workbench.gui.pages.day.words import day_lines, year_lines
 from workbench.gui.plots.time_axis import TimeAxis, clock
-from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job.job import Job
 from workbench.study.day.simulated import DayView, YearView, day_plan, simulate_day, simulate_year
@@ -48,50 +53,20 @@ LOOKED_AT = [
 ]  # fmt: skip
 
 
-def house(**entries: object) -> Job:
-    return demo_job().changed(**entries)
-
-
-def at_page(qtbot: QtBot, job: Job | None = None) -> tuple[MainWindow, DayPage]:
-    """The window with this page shown."""
-    window = at_window(qtbot, job or house()).window
-    window.go("day")
-    page = window.page_of("day")
-    assert isinstance(page, DayPage)
-    return window, page
+def opened(qtbot: QtBot, job: Job | None = None) -> tuple[MainWindow, DayPage]:
+    return at_page(qtbot, "day", DayPage, job or demo_job())
 
 
 def study_of(window: MainWindow) -> DayView:
     """The day, simulated anew from the window's job."""
-    assert window.store.results is not None
-    plan, _ = day_plan(window.store.results)
+    plan, _ = day_plan(results_of(window))
     assert plan is not None
     return simulate_day(plan)
 
 
-def enter(page: DayPage, name: str, text: str) -> None:
-    """Type over what a field holds."""
-    field = page.inputs.rows[name].field
-    field.setFocus(Qt.FocusReason.TabFocusReason)
-    QTest.keyClick(field, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
-    QTest.keyClicks(field, text)
-
-
 @pytest.mark.parametrize(("state", "metric"), LOOKED_AT)
 def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) -> None:
-    def build() -> QWidget:
-        settings = Settings()
-        settings.catalog = own_catalog()
-        window = MainWindow(settings)
-        window.store.open_job(house(**STATES[state]), None)
-        window._painted = True
-        window._complete()
-        if metric:
-            window.store.set_display(Display(System.METRIC, ","))
-        window.go("day")
-        return window
-
-    check_page(qtbot, build, untranslated=is_said_by_a_file)
+    check_page_at(qtbot, "day", lambda: demo_with(**STATES[state]), metric=metric)
 
 
 # --- figures ---
@@ -102,7 +77,7 @@ def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) 
 def test_plot_answers_and_table_show_the_studys_figures(
     qtbot: QtBot, entries: dict[str, object], display: Display
 ) -> None:
-    window, page = at_page(qtbot, house(**entries))
+    window, page = opened(qtbot, demo_with(**entries))
     window.store.set_display(display)
     view = study_of(window)
     factor = PSI if display.system is System.US else 1e3
@@ -131,7 +106,7 @@ def test_plot_answers_and_table_show_the_studys_figures(
 
 
 def test_the_second_tank_says_how_much_more_or_less_it_starts(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, house(**TWO))
+    window, page = opened(qtbot, demo_with(**TWO))
     first, second = study_of(window).tanks
     more = second.starts - first.starts
     assert more > 0
@@ -144,7 +119,7 @@ def test_the_second_tank_says_how_much_more_or_less_it_starts(qtbot: QtBot) -> N
 
 
 def test_a_passed_limit_stands_beside_the_limit_and_under_the_answer(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, house(motor_limit="own", own_starts_day="10 /d"))
+    _, page = opened(qtbot, demo_with(motor_limit="own", own_starts_day="10 /d"))
     assert "of 10 starts" in page.first.figure.text()
     assert "Exceeds the limit of a day." in page.first.reason.text()
     assert page.first.reason.property("role") == "caution"
@@ -152,7 +127,7 @@ def test_a_passed_limit_stands_beside_the_limit_and_under_the_answer(qtbot: QtBo
 
 
 def test_no_second_tank_is_the_first_choice_of_its_list(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     field = page.inputs.rows["second_tank"].field
     assert isinstance(field, TankField)
     assert field.currentText() == "none"
@@ -170,31 +145,30 @@ def test_no_second_tank_is_the_first_choice_of_its_list(qtbot: QtBot) -> None:
 
 
 def test_typing_changes_the_day_at_once_and_undo_brings_it_back(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     before = page.first.figure.text()
-    enter(page, "leak", "900")
+    type_over(page, "leak", "900")
     assert page.first.figure.text() == f"{study_of(window).tanks[0].starts} of 300 starts"
     assert page.first.figure.text() != before
-    keys = QKeySequence(QKeySequence.StandardKey.Undo)[0]  # type: ignore[index]
-    while window.store.job.leak != house().leak:
-        QTest.keyClick(QApplication.focusWidget(), keys.key(), keys.keyboardModifiers())
+    while window.store.job.leak != demo_job().leak:
+        undo()
     assert page.first.figure.text() == before
 
 
 def test_what_is_wrong_stands_beside_its_field_and_nothing_old_is_shown(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot)
-    enter(page, "seed", "1.5")
+    _, page = opened(qtbot)
+    type_over(page, "seed", "1.5")
     assert "whole" in page.inputs.rows["seed"].message.text()
     assert page.first.figure.text() == "—"
     assert "Random seed" in page.first.reason.text()
     assert not page.picture.plot.isVisible()
     assert not page.day.isVisible()
-    enter(page, "seed", "2")
+    type_over(page, "seed", "2")
     assert page.picture.plot.isVisible()
 
 
 def test_a_stop_of_another_page_is_told_here(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, house(pump_flow="ten"))
+    _, page = opened(qtbot, demo_with(pump_flow="ten"))
     assert page.messages.isVisible()
     assert "Pump flow" in page.first.reason.text()
 
@@ -203,7 +177,7 @@ def test_a_stop_of_another_page_is_told_here(qtbot: QtBot) -> None:
 
 
 def test_the_year_comes_by_itself_and_is_that_of_the_study(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     assert "being simulated" in page.year_state.text()
     qtbot.waitUntil(lambda: page.work.year is not None, timeout=60_000)
     year = simulate_year(study_of(window).plan)
@@ -214,16 +188,16 @@ def test_the_year_comes_by_itself_and_is_that_of_the_study(qtbot: QtBot) -> None
 
 
 def test_a_year_of_older_inputs_is_never_shown(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     qtbot.waitUntil(lambda: page.work.year is not None, timeout=60_000)
     old = page.work.year
-    enter(page, "people", "6")
+    type_over(page, "people", "6")
     assert page.work.year is None
     assert {row[1] for row in page.year.texts()[:5]} == {"—"}
     page.work._take_year(old)  # a late one
     assert page.work.year is None
     window.go("tank")
-    window.store.edit({"people": house().people}, "back")
+    window.store.edit({"people": demo_job().people}, "back")
     assert page.is_stale
     window.go("day")
     shown = page.work
@@ -232,7 +206,7 @@ def test_a_year_of_older_inputs_is_never_shown(qtbot: QtBot) -> None:
 
 
 def test_a_year_rests_while_its_page_is_left(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     page.work.start_year()
     window.go("tank")
     assert not page.work.years.busy
@@ -250,7 +224,7 @@ def test_a_cancelled_year_can_be_begun_again(qtbot: QtBot, monkeypatch: pytest.M
         return simulate_year(plan, progress)  # type: ignore[arg-type]
 
     monkeypatch.setattr(work_module, "simulate_year", slow)
-    _, page = at_page(qtbot)
+    _, page = opened(qtbot)
     qtbot.waitUntil(lambda: page.work.years.busy, timeout=10_000)
     qtbot.waitUntil(page.progress.isVisible, timeout=10_000)
     page.progress.cancel.click()
@@ -263,8 +237,8 @@ def test_a_cancelled_year_can_be_begun_again(qtbot: QtBot, monkeypatch: pytest.M
 
 
 def test_a_busy_day_is_simulated_beside_the_window(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
-    window.store.edit({"people": house(people="100").people}, "many")
+    window, page = opened(qtbot)
+    window.store.edit({"people": demo_with(people="100").people}, "many")
     assert page.work.day is None
     assert page.first.figure.text() == "—"
     assert "being simulated" in page.first.reason.text()
@@ -276,7 +250,7 @@ def test_a_busy_day_is_simulated_beside_the_window(qtbot: QtBot) -> None:
 
 
 def test_the_picture_is_zoomed_and_read_by_keys(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     plot, view = page.picture.plot, study_of(window)
     usual = page.picture.reading.text()
     plot.setFocus()
@@ -303,13 +277,13 @@ def test_the_picture_is_zoomed_and_read_by_keys(qtbot: QtBot) -> None:
     assert plot.shown_hours[0] > high  # the view went along
     QTest.keyClick(plot, Qt.Key.Key_Home)
     assert plot.is_whole
-    window.store.edit({"seed": house(seed="2").seed}, "another day")
+    window.store.edit({"seed": demo_with(seed="2").seed}, "another day")
     assert page.picture.reading.text() == usual
     assert plot.accessibleDescription() == ""
 
 
 def test_the_wheel_zooms_and_at_the_whole_day_lets_the_page_scroll(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot)
+    _, page = opened(qtbot)
     plot = page.picture.plot
     assert not turn(plot, -120)
     assert turn(plot, 120)
@@ -336,7 +310,7 @@ def turn(plot: QWidget, angle: int) -> bool:
 
 
 def test_all_panels_have_one_time_and_one_left_edge(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, house(**TWO))
+    _, page = opened(qtbot, demo_with(**TWO))
     plot = page.picture.plot
     plot.zoom(0.25)
     QApplication.processEvents()
@@ -348,7 +322,7 @@ def test_all_panels_have_one_time_and_one_left_edge(qtbot: QtBot) -> None:
 
 
 def test_the_picture_is_read_by_pointing(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     plot = page.picture.plot
     one = study_of(window).tanks[0]
     place = plot.box.mapViewToScene(QPointF(12.0, 0.0))
@@ -360,7 +334,7 @@ def test_the_picture_is_read_by_pointing(qtbot: QtBot) -> None:
 
 @pytest.mark.parametrize("look", [theme.LIGHT, theme.DARK])
 def test_the_picture_wears_the_theme(qtbot: QtBot, look: theme.Theme) -> None:
-    _, page = at_page(qtbot, house(**TWO))
+    _, page = opened(qtbot, demo_with(**TWO))
     app = QApplication.instance()
     assert isinstance(app, QApplication)
     theme.apply(app, look)

@@ -6,17 +6,21 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.study.build import GPM
-from tests.whole_window.page_checks import check_page
-from tests.whole_window.test_bench_page import is_said_by_a_file, unread
-from tests.whole_window.user import at_window, demo_job, own_catalog
+from tests.whole_window.at_page import (
+    Unreadable,
+    at_page,
+    check_page_at,
+    demo_with,
+    results_of,
+    type_over,
+    undo,
+)
+from tests.whole_window.user import demo_job
 from workbench.gui.pages.demand.page import DemandPage
-from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job.house_choices import DemandMethod, demand_methods
 from workbench.job.house_fields import house_fields
@@ -29,10 +33,6 @@ M = DemandMethod
 NUMBERED = [field.name for field in house_fields()[:12]]
 
 
-def house(**entries: Any) -> Job:
-    return demo_job().changed(**entries)
-
-
 STATES: dict[str, dict[str, Any]] = {
     "usual": {},
     "covered": {"pump_flow": "25 gpm", "well_yield": "30 gpm"},
@@ -43,41 +43,23 @@ STATES: dict[str, dict[str, Any]] = {
         "well_yield": None,
     },
     "wrong entries": {
-        "people": "-1", "bathrooms": "1.7", "toilets": None, "hose_bibs": "1.5",
-        "demand_method": M.TYPED, "pump_flow": None, "well_yield": "0 gpm",
+        "people": "-1", "bathrooms": "1.7", "toilets": Unreadable("two"), "hose_bibs": "1.5",
+        "demand_method": M.TYPED, "pump_flow": Unreadable("ten"), "well_yield": "0 gpm",
     },
     "empty": dict.fromkeys(NUMBERED, "0") | {"well_yield": None},
 }  # fmt: skip
 
 
 def in_state(state: str) -> Job:
-    """The job of a state, read now, so that in a translation its reasons are translated."""
-    entries = STATES[state]
-    if state == "wrong entries":
-        entries = entries | {"toilets": unread("two"), "pump_flow": unread("ten")}
-    return house(**entries)
+    return demo_with(**STATES[state])
 
 
-def at_page(qtbot: QtBot, job: Job | None = None) -> tuple[MainWindow, DemandPage]:
-    """The window with this page shown."""
-    window = at_window(qtbot, job or house()).window
-    window.go("demand")
-    page = window.page_of("demand")
-    assert isinstance(page, DemandPage)
-    return window, page
+def opened(qtbot: QtBot, job: Job | None = None) -> tuple[MainWindow, DemandPage]:
+    return at_page(qtbot, "demand", DemandPage, job or demo_job())
 
 
 def view_of(window: MainWindow) -> HouseView:
-    assert window.store.results is not None
-    return window.store.results.house
-
-
-def enter(page: DemandPage, name: str, text: str) -> None:
-    """Type over what a field holds."""
-    field = page.inputs.rows[name].field
-    field.setFocus(Qt.FocusReason.TabFocusReason)
-    QTest.keyClick(field, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
-    QTest.keyClicks(field, text)
+    return results_of(window).house
 
 
 @pytest.mark.parametrize(
@@ -85,19 +67,7 @@ def enter(page: DemandPage, name: str, text: str) -> None:
     [*((state, False) for state in STATES), ("slow well", True), ("wrong entries", True)],
 )
 def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) -> None:
-    def build() -> QWidget:
-        settings = Settings()
-        settings.catalog = own_catalog()
-        window = MainWindow(settings)
-        window.store.open_job(in_state(state), None)
-        window._painted = True
-        window._complete()
-        if metric:
-            window.store.set_display(Display(System.METRIC, ","))
-        window.go("demand")
-        return window
-
-    check_page(qtbot, build, untranslated=is_said_by_a_file)
+    check_page_at(qtbot, "demand", lambda: in_state(state), metric=metric)
 
 
 @pytest.mark.parametrize("state", STATES)
@@ -105,7 +75,7 @@ def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) 
 def test_plot_and_tables_show_the_studys_figures(
     qtbot: QtBot, state: str, display: Display
 ) -> None:
-    window, page = at_page(qtbot, in_state(state))
+    window, page = opened(qtbot, in_state(state))
     window.store.set_display(display)
     view = view_of(window)
     factor = GPM if display.system is System.US else 1e-3 / 60
@@ -131,39 +101,38 @@ def test_plot_and_tables_show_the_studys_figures(
 
 
 def test_typing_changes_the_peak_at_once_and_undo_brings_it_back(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     before = page.peak.figure.text()
     assert before == "11.0 gpm"
-    enter(page, "basins", "4")
+    type_over(page, "basins", "4")
     assert page.peak.figure.text() == "13.0 gpm"
     assert page.methods.rows()[0][1].startswith("13.0 gpm.")
-    keys = QKeySequence(QKeySequence.StandardKey.Undo)[0]  # type: ignore[index]
-    QTest.keyClick(QApplication.focusWidget(), keys.key(), keys.keyboardModifiers())
+    undo()
     assert page.peak.figure.text() == before
-    assert window.store.job.basins == house().basins
+    assert window.store.job.basins == demo_job().basins
 
 
 def test_a_wrong_count_is_told_beneath_its_field_and_the_peak_withheld(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot)
-    enter(page, "toilets", "2.5")
+    _, page = opened(qtbot)
+    type_over(page, "toilets", "2.5")
     row = page.inputs.rows["toilets"]
     assert row.message.isVisible()
     assert "whole number" in row.message.text()
     assert page.peak.figure.text() == "—"
     assert "Toilets" in page.peak.reason.text()
-    enter(page, "toilets", "3")
+    type_over(page, "toilets", "3")
     assert not row.message.isVisible()
     assert page.peak.figure.text() == "12.0 gpm"
 
 
 def test_ones_own_figure_is_asked_for_only_where_it_is_the_method(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     field = page.inputs.rows["peak_demand"].field
     assert field.isHidden()
     window.store.edit({"demand_method": M.TYPED}, "method")
     assert not field.isHidden()
     assert "needed" in page.inputs.rows["peak_demand"].message.text()
-    enter(page, "peak_demand", "13")
+    type_over(page, "peak_demand", "13")
     assert page.peak.figure.text() == "13.0 gpm"
     assert len(page.plot.flows()) == len(M)
 
@@ -171,11 +140,11 @@ def test_ones_own_figure_is_asked_for_only_where_it_is_the_method(qtbot: QtBot) 
 def test_the_worked_example_stands_on_the_page(qtbot: QtBot) -> None:
     # Trade magazine for water-well drillers, "When the well runs dry": 10 gpm given, 13 asked for:
     # 21 gal, and with the 10 gal of the run 31 gal.
-    job = house(
+    job = demo_with(
         demand_method=M.TYPED, peak_demand="13 gpm", pump_flow="10 gpm", run_time="1 min",
         run_time_rule="typed", well_yield=None,
     )  # fmt: skip
-    _, page = at_page(qtbot, job)
+    _, page = opened(qtbot, job)
     assert page.outcome.figure.text() == "3.0 gpm short"
     told = " ".join(text for _, text in page.meaning.rows())
     assert "(13.0 gpm − 10.0 gpm) × 7 min = 21.0 gal" in told
@@ -184,14 +153,14 @@ def test_the_worked_example_stands_on_the_page(qtbot: QtBot) -> None:
 
 
 def test_where_a_larger_tank_is_the_wrong_cure_the_page_says_so(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, in_state("slow well"))
+    _, page = opened(qtbot, in_state("slow well"))
     assert page.no_cure.isVisible()
     assert "only lends water" in page.no_cure.text()
     assert any("× 120 min" in text for _, text in page.meaning.rows())
 
 
 def test_the_plot_is_read_by_keys_and_forgets_what_has_changed(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     plot, view = page.plot, view_of(window)
     usual = page.reading.text()
     plot.setFocus()
@@ -213,7 +182,7 @@ def test_the_plot_is_read_by_keys_and_forgets_what_has_changed(qtbot: QtBot) -> 
 
 
 def test_the_plot_is_read_by_pointing(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot)
+    _, page = opened(qtbot)
     plot = page.plot
     place = plot.mapFromScene(plot.getPlotItem().getViewBox().mapViewToScene(QPoint(1, 2)))
     QTest.mouseMove(plot.viewport(), place + QPoint(0, 4))
@@ -221,7 +190,7 @@ def test_the_plot_is_read_by_pointing(qtbot: QtBot) -> None:
 
 
 def test_a_stop_elsewhere_that_withholds_the_verdict_is_told(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, house(pump_flow="ten"))
+    _, page = opened(qtbot, demo_with(pump_flow="ten"))
     (told,) = page.messages.texts()
     assert "Pump flow: " in told
     assert page.outcome.figure.text() == "—"

@@ -6,23 +6,26 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.study.build import GAL, PSI
-from tests.whole_window.page_checks import check_page
-from tests.whole_window.test_bench_page import is_said_by_a_file, unread
-from tests.whole_window.user import at_window, demo_job, own_catalog
+from tests.whole_window.at_page import (
+    METRIC,
+    Unreadable,
+    at_page,
+    check_page_at,
+    demo_with,
+    results_of,
+    type_over,
+    undo,
+)
 from workbench.gui.pages.drive.page import DrivePage
-from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job.job import Job
 from workbench.study.drive.view import NEEDED, DriveView
 from workbench.units import Display, System
 
-METRIC = Display(System.METRIC, ",")
 STATED = {
     "drive_set": "60 psi",
     "drive_wake": "50 psi",
@@ -37,31 +40,23 @@ STATES: dict[str, dict[str, Any]] = {
     "carries": STATED,
     "empty at wake": STATED | {"drive_share": "85 %", "leak": "500 gal/d", "drive_set": "85 psi"},
     "too small": STATED | {"drive_tank": "1 gal", "drive_step": None, "drive_ramp": "9 s"},
-    "unread": STATED | {"first_tank": "gone"},
+    "unread": STATED
+    | {"first_tank": "gone", "drive_set": Unreadable("60"), "leak": Unreadable("some")},
     "no ramp": STATED | {"drive_ramp": None},
     "empty": STATED | dict.fromkeys(NEEDED),
 }
 
 
 def in_state(state: str) -> Job:
-    """The job of a state, read now, so that in a translation its reasons are translated."""
-    entries = STATES[state]
-    if state == "unread":
-        entries = entries | {"drive_set": unread("60"), "leak": unread("some")}
-    return demo_job().changed(**entries)
+    return demo_with(**STATES[state])
 
 
-def at_page(qtbot: QtBot, state: str) -> tuple[MainWindow, DrivePage]:
-    window = at_window(qtbot, in_state(state)).window
-    window.go("drive")
-    page = window.page_of("drive")
-    assert isinstance(page, DrivePage)
-    return window, page
+def opened(qtbot: QtBot, state: str) -> tuple[MainWindow, DrivePage]:
+    return at_page(qtbot, "drive", DrivePage, in_state(state))
 
 
 def view_of(window: MainWindow) -> DriveView:
-    assert window.store.results is not None
-    return window.store.results.drive
+    return results_of(window).drive
 
 
 @pytest.mark.parametrize(
@@ -70,25 +65,13 @@ def view_of(window: MainWindow) -> DriveView:
      ("empty", False)],
 )  # fmt: skip
 def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) -> None:
-    def build() -> QWidget:
-        settings = Settings()
-        settings.catalog = own_catalog()
-        window = MainWindow(settings)
-        window.store.open_job(in_state(state), None)
-        window._painted = True
-        window._complete()
-        if metric:
-            window.store.set_display(METRIC)
-        window.go("drive")
-        return window
-
-    check_page(qtbot, build, untranslated=is_said_by_a_file)
+    check_page_at(qtbot, "drive", lambda: in_state(state), metric=metric)
 
 
 @pytest.mark.parametrize("display", [Display(), METRIC])
 @pytest.mark.parametrize("state", ["carries", "empty at wake", "too small"])
 def test_the_plot_shows_the_studys_figures(qtbot: QtBot, state: str, display: Display) -> None:
-    window, page = at_page(qtbot, state)
+    window, page = opened(qtbot, state)
     window.store.set_display(display)
     view = view_of(window)
     pressure, volume = (PSI, GAL) if display.system is System.US else (1e3, 1e-3)
@@ -103,7 +86,7 @@ def test_the_plot_shows_the_studys_figures(qtbot: QtBot, state: str, display: Di
 
 
 def test_the_answer_says_whether_it_carries(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, "carries")
+    window, page = opened(qtbot, "carries")
     view = view_of(window)
     assert view.reserve is not None
     assert page.reserve.figure.text() == f"{view.reserve.water / GAL:.2f} gal"
@@ -113,23 +96,19 @@ def test_the_answer_says_whether_it_carries(qtbot: QtBot) -> None:
 
 
 def test_typing_changes_the_answer_and_undo_brings_it_back(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, "carries")
+    window, page = opened(qtbot, "carries")
     before = page.reserve.figure.text()
-    field = page.inputs.rows["drive_tank"].field
-    field.setFocus(Qt.FocusReason.TabFocusReason)
-    QTest.keyClick(field, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
-    QTest.keyClicks(field, "1")
+    type_over(page, "drive_tank", "1")
     assert page.reserve.figure.text() == "0.12 gal"
     assert "Too little" in page.reserve.reason.text()
     assert "larger tank" in page.inputs.rows["drive_tank"].message.text()
-    keys = QKeySequence(QKeySequence.StandardKey.Undo)[0]  # type: ignore[index]
-    QTest.keyClick(QApplication.focusWidget(), keys.key(), keys.keyboardModifiers())
+    undo()
     assert page.reserve.figure.text() == before
     assert window.store.job.drive_tank == in_state("carries").drive_tank
 
 
 def test_missing_statements_are_named(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, "empty")
+    _, page = opened(qtbot, "empty")
     assert page.reserve.figure.text() == "—"
     for label in ("Set pressure", "Wake pressure", "Precharge", "Smallest tank", "Time to speed"):
         assert label in page.reserve.reason.text()
@@ -138,20 +117,20 @@ def test_missing_statements_are_named(qtbot: QtBot) -> None:
 
 
 def test_without_a_time_to_speed_the_reserve_stands_alone(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, "no ramp")
+    _, page = opened(qtbot, "no ramp")
     assert page.reserve.figure.text().endswith("gal")
     assert page.reserve.reason.text().endswith("states: Time to speed.")
     assert page.lowest.isHidden()
 
 
 def test_what_stops_is_named(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, "unread")
+    _, page = opened(qtbot, "unread")
     assert page.reserve.reason.text() == "Mend first: Set pressure."
     assert page.inputs.rows["drive_set"].message.isVisible()
 
 
 def test_the_plot_is_read_by_keys(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, "carries")
+    _, page = opened(qtbot, "carries")
     page.plot.setFocus()
     QTest.keyClick(page.plot, Qt.Key.Key_End)
     told = page.picture.reading.text()

@@ -6,24 +6,26 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.study.build import GAL, PSI
-from tests.whole_window.page_checks import check_page
-from tests.whole_window.test_bench_page import is_said_by_a_file, unread
-from tests.whole_window.user import at_window, demo_job, own_catalog
+from tests.whole_window.at_page import (
+    METRIC,
+    Unreadable,
+    at_page,
+    check_page_at,
+    demo_with,
+    results_of,
+    undo,
+)
 from workbench.gui.pages.header.page import HeaderPage
-from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job.choices import PrechargeRule
 from workbench.job.job import Job
 from workbench.study.header.view import HeaderView, TankSet
 from workbench.units import VOLUME, Display, System
 
-METRIC = Display(System.METRIC, ",")
 BAND = {"cut_in": "30 psi", "cut_out": "50 psi", "altitude": "0 ft"}
 THREE = "85 gal 28 psi; 44 gal 38 psi; 44 gal 18 psi"
 STATES: dict[str, dict[str, Any]] = {
@@ -40,30 +42,24 @@ STATES: dict[str, dict[str, Any]] = {
         "header_set": "44 gal 60 psi", "plain_volume": "120 gal",
         "precharge_rule": PrechargeRule.TYPED, "precharge": "55 psi",
     },
-    "unread": BAND | {"header_set": None, "plain_volume": None, "plain_residual": "100 %"},
+    "unread": BAND | {
+        "header_set": Unreadable("44"), "plain_volume": Unreadable("big"),
+        "plain_residual": "100 %",
+    },
     "empty": BAND | {"header_set": None, "plain_volume": None, "plain_residual": None},
 }  # fmt: skip
 
 
 def in_state(state: str) -> Job:
-    """The job of a state, read now, so that in a translation its reasons are translated."""
-    entries = STATES[state]
-    if state == "unread":
-        entries = entries | {"header_set": unread("44"), "plain_volume": unread("big")}
-    return demo_job().changed(**entries)
+    return demo_with(**STATES[state])
 
 
-def at_page(qtbot: QtBot, state: str) -> tuple[MainWindow, HeaderPage]:
-    window = at_window(qtbot, in_state(state)).window
-    window.go("header")
-    page = window.page_of("header")
-    assert isinstance(page, HeaderPage)
-    return window, page
+def opened(qtbot: QtBot, state: str) -> tuple[MainWindow, HeaderPage]:
+    return at_page(qtbot, "header", HeaderPage, in_state(state))
 
 
 def view_of(window: MainWindow) -> HeaderView:
-    assert window.store.results is not None
-    return window.store.results.header
+    return results_of(window).header
 
 
 def set_of(window: MainWindow) -> TankSet:
@@ -78,24 +74,12 @@ def set_of(window: MainWindow) -> TankSet:
      ("unread", False), ("empty", False)],
 )  # fmt: skip
 def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) -> None:
-    def build() -> QWidget:
-        settings = Settings()
-        settings.catalog = own_catalog()
-        window = MainWindow(settings)
-        window.store.open_job(in_state(state), None)
-        window._painted = True
-        window._complete()
-        if metric:
-            window.store.set_display(METRIC)
-        window.go("header")
-        return window
-
-    check_page(qtbot, build, untranslated=is_said_by_a_file)
+    check_page_at(qtbot, "header", lambda: in_state(state), metric=metric)
 
 
 @pytest.mark.parametrize("display", [Display(), METRIC])
 def test_plot_and_table_show_the_studys_figures(qtbot: QtBot, display: Display) -> None:
-    window, page = at_page(qtbot, "unequal")
+    window, page = opened(qtbot, "unequal")
     window.store.set_display(display)
     tanks = set_of(window)
     pressure, volume = (PSI, GAL) if display.system is System.US else (1e3, 1e-3)
@@ -120,7 +104,7 @@ def test_plot_and_table_show_the_studys_figures(qtbot: QtBot, display: Display) 
 
 
 def test_typing_a_tank_changes_the_answer_and_undo_brings_it_back(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, "empty")
+    window, page = opened(qtbot, "empty")
     assert page.drawdown.figure.text() == "—"
     assert "one to a line" in page.drawdown.reason.text()
     field = page.inputs.rows["header_set"].field
@@ -134,14 +118,13 @@ def test_typing_a_tank_changes_the_answer_and_undo_brings_it_back(qtbot: QtBot) 
     assert page.drawdown.figure.text() == "70.3 gal"
     assert "100 %" in page.drawdown.reason.text()
     assert "shut off from the pressure switch and the relief valve" in page.messages.texts()[0]
-    keys = QKeySequence(QKeySequence.StandardKey.Undo)[0]  # type: ignore[index]
-    QTest.keyClick(QApplication.focusWidget(), keys.key(), keys.keyboardModifiers())
+    undo()
     assert page.drawdown.figure.text() == "—"
     assert window.store.job.header_set is None
 
 
 def test_what_no_row_can_tell_stands_in_the_messages(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, "much wrong")
+    window, page = opened(qtbot, "much wrong")
     beside = page.inputs.rows["header_set"].message.text()
     told = [beside, *page.messages.texts()]
     for code in ("tank_takes_no_water", "header_no_water", "precharges_differ", "service_valves"):
@@ -151,13 +134,13 @@ def test_what_no_row_can_tell_stands_in_the_messages(qtbot: QtBot) -> None:
 
 
 def test_more_unlike_tanks_than_can_be_told_apart_stand_in_the_table_only(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, "many")
+    _, page = opened(qtbot, "many")
     assert len(page.plot.lines()) == 2
     assert len(page.tanks.texts()) == 13
 
 
 def test_the_old_tank_is_answered_with_what_replaces_it(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, "unequal")
+    window, page = opened(qtbot, "unequal")
     plain = view_of(window).plain
     assert plain is not None
     assert page.gives.figure.text() == "12.2 gal"
@@ -171,21 +154,21 @@ def test_the_old_tank_is_answered_with_what_replaces_it(qtbot: QtBot) -> None:
 
 
 def test_a_stopped_precharge_is_not_told_as_a_step(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, "none takes water")
+    _, page = opened(qtbot, "none takes water")
     assert "55" not in " ".join(text for _, text in page.steps.rows())
     assert page.equal.figure.text() == "—"
     assert page.run.figure.text() == "—"
 
 
 def test_without_an_old_tank_its_half_only_asks_for_one(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot, "empty")
+    _, page = opened(qtbot, "empty")
     assert "total volume" in page.gives.reason.text()
     for widget in (page.equal, page.replacement, page.remove, page.steps, page.picture, page.tanks):
         assert widget.isHidden()
 
 
 def test_the_plot_is_read_by_keys(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, "unequal")
+    window, page = opened(qtbot, "unequal")
     plot, tanks = page.plot, set_of(window)
     usual = page.picture.reading.text()
     plot.setFocus()

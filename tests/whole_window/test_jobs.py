@@ -17,7 +17,6 @@ from tests.whole_window.user import (
     User,
     at_window,
     demo_job,
-    few_tanks,
     own_catalog,
     plain,
     show,
@@ -26,22 +25,12 @@ from workbench import paths
 from workbench.gui import app
 from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
-from workbench.job import document
+from workbench.job import document, firm
 from workbench.job.document import JobError
 from workbench.job.job import Job
 from workbench.safe_file import SaveError
 
 MARKING = "Demo job: everything in it is invented."
-
-
-@pytest.fixture
-def answers(monkeypatch: pytest.MonkeyPatch) -> Answers:
-    return Answers(monkeypatch)
-
-
-@pytest.fixture
-def user(qtbot: QtBot, answers: Answers) -> User:
-    return at_window(qtbot, catalog=few_tanks(14))
 
 
 def first_start(qtbot: QtBot, path: Path | None = None) -> User:
@@ -74,7 +63,7 @@ def test_the_demo_opens_on_the_first_start_only_and_says_what_it_is(qtbot: QtBot
     assert first.window.windowTitle() == "Demo job (invented)[*] — Tank workbench"
     assert not first.window.isWindowModified()
     second = first_start(qtbot)
-    assert second.store.job == Job()
+    assert second.store.job == firm.new_job()
     assert second.marking() == ""
     assert second.window.windowTitle() == "Untitled job[*] — Tank workbench"
 
@@ -128,7 +117,7 @@ def test_what_was_saved_opens_again_with_the_same_entries_and_figures(
     assert user.window.windowTitle() == "lake cabin[*] — Tank workbench"
     job, shown = user.store.job, user.everything()
     user.menu("File", "New job")
-    assert user.store.job == Job()
+    assert user.store.job == firm.new_job()
     assert user.everything()["figures"] != shown["figures"]
     answers.prepare(files=[path])
     user.menu("File", "Open …")

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from tests.whole_window.test_demand_page import STATES, at_page, in_state, view_of
+from tests.whole_window.test_demand_page import STATES, in_state, opened, view_of
 from workbench.job.house_choices import demand_methods
 from workbench.units import FLOW, Display, System
 
@@ -15,7 +15,7 @@ from workbench.units import FLOW, Display, System
 def test_without_room_for_its_unit_each_flow_still_stands_in_its_name(
     qtbot: QtBot, state: str
 ) -> None:
-    window, page = at_page(qtbot, in_state(state))
+    window, page = opened(qtbot, in_state(state))
     display = Display(System.METRIC, ",")
     window.store.set_display(display)
     plot, view = page.plot, view_of(window)

@@ -9,17 +9,16 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from tests.whole_window.at_page import is_said_by_a_file, window_at
 from tests.whole_window.page_checks import check_page
 from tests.whole_window.sample_pages import SamplePage, entries
-from tests.whole_window.test_bench_page import is_said_by_a_file
 from tests.whole_window.test_keyboard import clashes, menus
-from tests.whole_window.user import CTRL, User, at_window, demo_job, own_catalog, plain
+from tests.whole_window.user import CTRL, User, at_window, demo_job, plain
 from workbench.gui import window as window_module
 from workbench.gui.page_list import PageList
 from workbench.gui.pages.page import LazyPage
 from workbench.gui.pages.registry import FIRST, pages
 from workbench.gui.settings import Settings
-from workbench.gui.window import MainWindow
 from workbench.units import PRESSURE, parse
 
 
@@ -222,14 +221,7 @@ def test_the_tables_copy_belongs_to_the_bench(qtbot: QtBot) -> None:
 @pytest.mark.usefixtures("many_pages")
 def test_a_window_with_many_pages_keeps_every_page_rule(qtbot: QtBot) -> None:
     def build() -> QWidget:
-        settings = Settings()
-        settings.catalog = own_catalog()
-        window = MainWindow(settings)
-        window.store.open_job(demo_job(), None)
-        window._painted = True
-        window._complete()
-        window.go("two")
-        return window
+        return window_at("two", demo_job())
 
     names = {entry.title for entry in entries()}
     check_page(

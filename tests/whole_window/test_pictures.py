@@ -19,6 +19,9 @@ from workbench.gui import theme
 from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job import document
+from workbench.report.estimate import estimate_content
+from workbench.report.typeset import images
+from workbench.units import Display
 
 # Elsewhere the system draws the letters, and each of them a little otherwise.
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="the pictures are made on Linux")
@@ -26,6 +29,7 @@ pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="the pictures ar
 PICTURES = paths.resources() / "pictures"
 # Antialiasing differs between builds of the font engine; a moved or missing part is far above this.
 MOST_DIFFERENT = 0.02
+READABLE = 96.0  # pixels per inch
 
 
 def pixels(image: QImage) -> np.ndarray:
@@ -79,6 +83,20 @@ def test_the_day_in_the_readme_is_the_day(qtbot, update):
     hold(window.grab().toImage(), PICTURES / "day.png", update)
 
 
+def test_the_bands_in_the_readme_are_the_bands(qtbot, update):
+    window = demo_window(qtbot)
+    window.go("bands")
+    window.page_of("bands").inputs.rows["cut_in"].field.clearFocus()
+    qtbot.wait(50)
+    hold(window.grab().toImage(), PICTURES / "bands.png", update)
+
+
+def test_the_estimate_in_the_readme_is_the_estimate(qtbot, update):
+    window = demo_window(qtbot)
+    first, *_ = images(estimate_content(window.store.results, Display()), READABLE)
+    hold(QImage.fromData(first), PICTURES / "estimate.png", update)
+
+
 def sample(chosen: theme.Theme) -> QWidget:
     """Every role, the type steps, a field, a button and the curves of a theme."""
     page = QWidget()
@@ -105,7 +123,7 @@ def sample(chosen: theme.Theme) -> QWidget:
 
 
 def test_the_design_picture_shows_the_theme(qtbot, qapp, update):
-    images = []
+    sides = []
     for chosen in (theme.LIGHT, theme.DARK):
         theme.apply(qapp, chosen)
         page = sample(chosen)
@@ -113,18 +131,18 @@ def test_the_design_picture_shows_the_theme(qtbot, qapp, update):
         page.resize(640, 460)
         page.show()
         QApplication.processEvents()
-        images.append(page.grab().toImage())
+        sides.append(page.grab().toImage())
     theme.apply(qapp, theme.LIGHT)
     both = QImage(
-        images[0].width() * 2,
-        max(image.height() for image in images),
+        sides[0].width() * 2,
+        max(image.height() for image in sides),
         QImage.Format.Format_RGB32,
     )
     both.fill(Qt.GlobalColor.white)
     painter = QPainter(both)
     try:
-        for place, image in enumerate(images):
-            painter.drawImage(place * images[0].width(), 0, image)
+        for place, image in enumerate(sides):
+            painter.drawImage(place * sides[0].width(), 0, image)
     finally:
         painter.end()
     hold(both, PICTURES / "design.png", update)

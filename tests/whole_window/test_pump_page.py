@@ -11,15 +11,15 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from tests.study.build import TWO_FLOWS
+from tests.whole_window.at_page import METRIC, page_alone, results_of, shown_alone
 from tests.whole_window.page_checks import check_page
 from tests.whole_window.user import own_catalog
-from workbench.catalog.table import read_catalog
 from workbench.gui.pages.pump.page import PumpPage
 from workbench.gui.plots.pump_plot import PumpPlot
-from workbench.gui.store import Store
 from workbench.job.job import Job
 from workbench.job.pump_choices import PumpEntry
-from workbench.units import FLOW, HEAD, PRESSURE, Display, System, parse
+from workbench.units import FLOW, HEAD, PRESSURE, Display, parse
 
 CURVE = "0 gpm 262 ft\n5 gpm 250 ft\n10 gpm 210 ft\n15 gpm 140 ft"
 WELL = {
@@ -29,32 +29,15 @@ WELL = {
     "pipe_length": "120 ft",
     "pump_efficiency": "45 %",
 }
-TWO = {
-    "pump_entry": PumpEntry.TWO_FLOWS,
-    "flow_at_cut_in": "12 gpm",
-    "flow_at_cut_out": "8 gpm",
-}
-METRIC = Display(System.METRIC, ",")
 
 
 def build(display: Display = Display(), **entries: Any) -> PumpPage:  # noqa: B008 - frozen
     """The page alone, with the demo catalogue, evaluated."""
-    store = Store(display)
-    store.job = Job().changed(**entries)
-    page = PumpPage(store)
-    store.setParent(page)
-    store.set_catalog(read_catalog(own_catalog()))
-    store.wake()
-    return page
+    return page_alone(PumpPage, Job().changed(**entries), display, own_catalog())
 
 
 def shown(qtbot: QtBot, display: Display = Display(), **entries: Any) -> PumpPage:  # noqa: B008
-    page = build(display, **entries)
-    qtbot.addWidget(page)
-    page.resize(1200, 900)
-    with qtbot.waitExposed(page):
-        page.show()
-    return page
+    return shown_alone(qtbot, build(display, **entries))
 
 
 def plot_of(page: PumpPage) -> Any:
@@ -70,7 +53,7 @@ STATES: dict[str, tuple[Display, dict[str, Any]]] = {
                 "pressure_margin": "0 psi"},
     ),
     "out of reach": (Display(), WELL | {"cut_in": "60 psi", "cut_out": "85 psi"}),
-    "two flows": (METRIC, TWO | {"water_level": "20 m"}),
+    "two flows": (METRIC, TWO_FLOWS | {"water_level": "20 m"}),
     "one flow": (Display(), {}),
     "nothing yet": (Display(), {"pump_entry": PumpEntry.CURVE}),
 }  # fmt: skip
@@ -88,7 +71,7 @@ def test_the_page_keeps_all_page_rules(qtbot: QtBot, state: str) -> None:
 
 def test_the_answers_are_those_of_the_study(qtbot: QtBot) -> None:
     page = shown(qtbot, **WELL)
-    view = page.store.results.pump  # type: ignore[union-attr]
+    view = results_of(page).pump
     assert view is not None
     assert view.at_cut_out is not None
     assert view.margin is not None
@@ -168,7 +151,7 @@ def test_the_plot_shows_the_numbers_of_the_study_in_both_systems(qtbot: QtBot) -
     for display in (Display(), METRIC):
         page = shown(qtbot, display, **WELL)
         plot = plot_of(page)
-        view = page.store.results.pump  # type: ignore[union-attr]
+        view = results_of(page).pump
         assert view is not None
         assert view.picture is not None
         x, y = plot._pump.getData()
@@ -190,7 +173,7 @@ def test_the_plot_shows_the_numbers_of_the_study_in_both_systems(qtbot: QtBot) -
 
 
 def test_two_flows_are_drawn_as_pressures(qtbot: QtBot) -> None:
-    page = shown(qtbot, **TWO)
+    page = shown(qtbot, **TWO_FLOWS)
     plot = plot_of(page)
     assert not plot._at_cut_in.isVisible()
     assert plot.axes["left"].labelText == "Pressure at the tank, psi"

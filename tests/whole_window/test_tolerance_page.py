@@ -10,12 +10,20 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from tests.whole_window.at_page import (
+    METRIC,
+    Unreadable,
+    at_page,
+    demo_with,
+    is_said_by_a_file,
+    results_of,
+    type_over,
+    window_with,
+)
 from tests.whole_window.page_checks import check_page
-from tests.whole_window.test_bench_page import is_said_by_a_file, unread
-from tests.whole_window.user import at_window, demo_job, own_catalog
+from tests.whole_window.user import demo_job
 from workbench.gui import theme
 from workbench.gui.pages.tolerance.page import TolerancePage
-from workbench.gui.settings import Settings
 from workbench.gui.window import MainWindow
 from workbench.job.job import Job
 from workbench.job.pump_choices import PumpEntry
@@ -40,7 +48,7 @@ STATES: dict[str, dict[str, Any]] = {
     "pairs": {"mixed_sets": True, "header_tanks": 2, "run_time": "3 min"},
     "wrong entries": {
         "tol_gauge": "-1 psi", "tol_flow": "120 %", "seed": "1.5", "first_tank": "sold",
-        "tol_watch": "40 s", "pump_entry": PumpEntry.BUCKET,
+        "tol_watch": "40 s", "pump_entry": PumpEntry.BUCKET, "tol_precharge": Unreadable("two"),
     },
     "doubtful entries": {"tol_gauge": "40 psi", "tol_switch_out": "30 psi", "door_width": "10 in"},
     "nothing off": {
@@ -56,11 +64,7 @@ WORKED_OUT = {state for state in STATES if state not in {"wrong entries", "mend 
 
 
 def in_state(state: str) -> Job:
-    """The job of a state, read now, so that in a translation its reasons are translated."""
-    entries = dict(STATES[state])
-    if state == "wrong entries":
-        entries["tol_precharge"] = unread("two")
-    return demo_job().changed(**entries)
+    return demo_with(**STATES[state])
 
 
 def worked_out(page: TolerancePage) -> bool:
@@ -68,12 +72,9 @@ def worked_out(page: TolerancePage) -> bool:
     return page.view is not None and page.view.plan == page._plan and not page.background.busy
 
 
-def at_page(qtbot: QtBot, job: Job | None = None) -> tuple[MainWindow, TolerancePage]:
+def opened(qtbot: QtBot, job: Job | None = None) -> tuple[MainWindow, TolerancePage]:
     """The window with this page shown, its cases followed."""
-    window = at_window(qtbot, job or demo_job()).window
-    window.go("tolerance")
-    page = window.page_of("tolerance")
-    assert isinstance(page, TolerancePage)
+    window, page = at_page(qtbot, "tolerance", TolerancePage, job or demo_job())
     qtbot.waitUntil(lambda: page._plan is None or worked_out(page), timeout=LONG_WAIT)
     QApplication.processEvents()  # the figures find their places
     return window, page
@@ -83,18 +84,9 @@ def settle(qtbot: QtBot, page: TolerancePage) -> None:
     qtbot.waitUntil(lambda: worked_out(page), timeout=LONG_WAIT)
 
 
-def enter(page: TolerancePage, name: str, text: str) -> None:
-    """Type over what a field holds."""
-    field = page.inputs.rows[name].field
-    field.setFocus(Qt.FocusReason.TabFocusReason)
-    QTest.keyClick(field, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
-    QTest.keyClicks(field, text)
-
-
 def view_of(window: MainWindow) -> ToleranceView:
     """What the study says of the window's job, worked out here."""
-    assert window.store.results is not None
-    plan, _ = tolerance_plan(window.store.results)
+    plan, _ = tolerance_plan(results_of(window))
     assert plan is not None
     view = run_plan(plan, lambda _share: True)
     assert view is not None
@@ -115,14 +107,9 @@ def rows_of(page: TolerancePage) -> list[list[str]]:
 )
 def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) -> None:
     def build() -> QWidget:
-        settings = Settings()
-        settings.catalog = own_catalog()
+        window = window_with(in_state(state))
         if metric:
-            settings.set_system(System.METRIC)
-        window = MainWindow(settings)
-        window.store.open_job(in_state(state), None)
-        window._painted = True
-        window._complete()
+            window.store.set_display(METRIC)
         window.show()
         window.go("tolerance")
         page = window.page_of("tolerance")
@@ -137,7 +124,7 @@ def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) 
 
 @pytest.mark.parametrize("state", sorted(WORKED_OUT))
 def test_the_page_shows_the_studys_figures(qtbot: QtBot, state: str) -> None:
-    window, page = at_page(qtbot, in_state(state))
+    window, page = opened(qtbot, in_state(state))
     view, display = view_of(window), window.store.display
     tank = view.tank
     assert tank is not None
@@ -164,9 +151,9 @@ def test_the_page_shows_the_studys_figures(qtbot: QtBot, state: str) -> None:
 
 
 def test_typing_greys_the_old_figures_and_then_shows_the_new_ones(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     before = page.verdict.figure.text()
-    enter(page, "tol_flow", "25 %")
+    type_over(page, "tol_flow", "25 %")
     assert page.verdict.figure.text() == page.worst.figure.text() == "—"
     assert not page.plot.isEnabled()
     assert "earlier entries" in page.picture.reading.text()
@@ -185,7 +172,7 @@ def test_typing_greys_the_old_figures_and_then_shows_the_new_ones(qtbot: QtBot) 
 
 
 def test_nothing_moves_while_new_figures_are_worked_out(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     QTest.qWait(100)  # until all has found its place
 
     def places() -> list[QPoint]:
@@ -201,7 +188,7 @@ def test_nothing_moves_while_new_figures_are_worked_out(qtbot: QtBot) -> None:
 
 
 def test_what_does_not_touch_the_figures_starts_nothing(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     shown = page.view
     window.store.edit({"title": "Cabin"}, "change title")
     window.menuBar()  # nothing else happens meanwhile
@@ -215,7 +202,7 @@ def test_what_does_not_touch_the_figures_starts_nothing(qtbot: QtBot) -> None:
 
 
 def test_a_quick_typist_gets_the_last_entry_only(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     for percent in ("5 %", "15 %", "20 %", "30 %"):
         window.store.edit(
             {"tol_flow": demo_job().changed(tol_flow=percent).tol_flow}, "change flow"
@@ -226,14 +213,14 @@ def test_a_quick_typist_gets_the_last_entry_only(qtbot: QtBot) -> None:
 
 
 def test_a_wrong_entry_takes_all_figures_away_and_says_why_beside_its_field(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot)
-    enter(page, "tol_gauge", "-2 psi")
+    _, page = opened(qtbot)
+    type_over(page, "tol_gauge", "-2 psi")
     assert page.verdict.figure.text() == "—"
     assert page.verdict.reason.text() == "Mend first: Gauge ±."
     assert page.tanks.isHidden()
     assert page.plot.isHidden()
     assert "cannot be below zero" in page.inputs.rows["tol_gauge"].message.text()
-    enter(page, "tol_gauge", "2 psi")
+    type_over(page, "tol_gauge", "2 psi")
     settle(qtbot, page)
     assert not page.tanks.isHidden()
     assert not page.plot.isHidden()
@@ -241,7 +228,7 @@ def test_a_wrong_entry_takes_all_figures_away_and_says_why_beside_its_field(qtbo
 
 
 def test_bucket_and_watch_are_asked_for_only_after_a_timed_refill(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     assert page.inputs.rows["tol_bucket"].field.isHidden()
     window.store.edit({"pump_entry": PumpEntry.BUCKET}, "change entry")
     assert not page.inputs.rows["tol_bucket"].field.isHidden()
@@ -251,7 +238,7 @@ def test_bucket_and_watch_are_asked_for_only_after_a_timed_refill(qtbot: QtBot) 
 
 
 def test_enter_in_the_table_chooses_the_tank(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     assert page.view is not None
     wanted = page.tanks.model.key(2)
     table = page.tanks.table
@@ -267,7 +254,7 @@ def test_enter_in_the_table_chooses_the_tank(qtbot: QtBot) -> None:
 
 
 def test_the_bars_are_read_by_keyboard_and_by_pointing(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     view, plot = page.view, page.plot
     assert view is not None
     plot.setFocus(Qt.FocusReason.TabFocusReason)
@@ -294,7 +281,7 @@ def test_the_bars_are_read_by_keyboard_and_by_pointing(qtbot: QtBot) -> None:
 
 
 def test_both_axes_say_the_same_in_per_cent_and_in_seconds(qtbot: QtBot) -> None:
-    _, page = at_page(qtbot)
+    _, page = opened(qtbot)
     assert page.view is not None
     assert page.view.tank is not None
     assert page.plot.axes["bottom"].labelText == "Change of the run, %"
@@ -303,8 +290,8 @@ def test_both_axes_say_the_same_in_per_cent_and_in_seconds(qtbot: QtBot) -> None
 
 
 def test_work_that_was_stopped_can_be_taken_up_again(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
-    enter(page, "tol_flow", "25 %")
+    window, page = opened(qtbot)
+    type_over(page, "tol_flow", "25 %")
     qtbot.waitUntil(lambda: page.background.busy or worked_out(page), timeout=LONG_WAIT)
     window.store.edit({"seed": demo_job().changed(seed="9").seed}, "change number")
     page._pause.stop()
@@ -322,7 +309,7 @@ def test_work_that_was_stopped_can_be_taken_up_again(qtbot: QtBot) -> None:
 
 
 def test_a_page_out_of_sight_shows_what_was_worked_out_when_it_is_seen_again(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
+    window, page = opened(qtbot)
     before = page.verdict.figure.text()
     window.go("tank")
     window.store.edit({"tol_flow": demo_job().changed(tol_flow="40 %").tol_flow}, "change flow")
@@ -334,8 +321,8 @@ def test_a_page_out_of_sight_shows_what_was_worked_out_when_it_is_seen_again(qtb
 
 
 def test_what_nobody_looks_at_is_left_off_and_taken_up_again(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
-    enter(page, "tol_flow", "25 %")
+    window, page = opened(qtbot)
+    type_over(page, "tol_flow", "25 %")
     page._start()
     assert page.background.busy
     window.go("tank")
@@ -349,8 +336,8 @@ def test_what_nobody_looks_at_is_left_off_and_taken_up_again(qtbot: QtBot) -> No
 
 
 def test_a_window_can_be_closed_while_cases_are_followed(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot)
-    enter(page, "tol_flow", "25 %")
+    window, page = opened(qtbot)
+    type_over(page, "tol_flow", "25 %")
     page._start()
     assert page.background.busy
     window.store.undo_stack.setClean()
@@ -358,7 +345,7 @@ def test_a_window_can_be_closed_while_cases_are_followed(qtbot: QtBot) -> None:
 
 
 def test_without_a_tank_or_a_catalogue_the_page_says_so(qtbot: QtBot) -> None:
-    window, page = at_page(qtbot, demo_job().changed(first_tank="sold"))
+    window, page = opened(qtbot, demo_job().changed(first_tank="sold"))
     assert page.verdict.figure.text() == "—"
     assert "Choose another tank" in page.verdict.reason.text()
     assert "called sold" in page.inputs.rows["first_tank"].message.text()

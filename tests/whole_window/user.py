@@ -149,12 +149,11 @@ class User:
 
     def undo(self) -> None:
         """Strike the keys for undo where the focus is."""
-        self.press(Qt.Key.Key_Z, CTRL)
+        strike_standard(QApplication.focusWidget() or self.window, QKeySequence.StandardKey.Undo)
 
     def redo(self) -> None:
         """Strike the keys for redo where the focus is."""
-        keys = QKeySequence(QKeySequence.StandardKey.Redo)[0]  # type: ignore[index]
-        self.press(keys.key(), keys.keyboardModifiers())
+        strike_standard(QApplication.focusWidget() or self.window, QKeySequence.StandardKey.Redo)
 
     def choose(self, target: str | QComboBox, label: str) -> None:
         """Go to a list and walk to an entry with the arrow keys."""
@@ -324,6 +323,13 @@ def strike(widget: QWidget | None, text: str) -> None:
         for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
             event = QKeyEvent(kind, int(Qt.Key.Key_unknown), NO_KEY, char)
             QApplication.sendEvent(widget, event)
+
+
+def strike_standard(widget: QWidget | None, standard: QKeySequence.StandardKey) -> None:
+    """Strike the keys that the platform has for undo, redo, … on ``widget``."""
+    assert widget is not None, "nothing has the focus"
+    keys = QKeySequence(standard)[0]  # type: ignore[index]
+    QTest.keyClick(widget, keys.key(), keys.keyboardModifiers())
 
 
 def plain(text: str) -> str:

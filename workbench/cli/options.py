@@ -14,6 +14,7 @@ from workbench.job.fields import Field, fields, sizing_fields
 from workbench.job.house_choices import DemandMethod
 from workbench.job.job import Job
 from workbench.job.options import option
+from workbench.job.paper_choices import SolveFor
 from workbench.job.pump_choices import MotorLimit, PipeMaterial, PipeSize, PumpEntry
 from workbench.words import tr
 
@@ -26,6 +27,7 @@ CHOICES: dict[str, type[Enum]] = {
     "order": Order,
     "motor_limit": MotorLimit,
     "demand_method": DemandMethod,
+    "solve_for": SolveFor,
 }
 """The entries that are chosen from a list; on the command line each by its value in a job file."""
 TANKS = ("first_tank", "second_tank")

@@ -8,23 +8,44 @@ from collections.abc import Sequence
 from workbench import __version__
 from workbench.catalog.problems import CatalogError
 from workbench.cli import (
+    bands,
+    card,
+    chart,
     check_catalog,
     cycle,
     day,
     demand,
     drawdown,
     drive,
+    estimate,
     header,
     output,
     pump,
     size,
+    solve,
     tolerance,
 )
 from workbench.cli.refusal import Parser, RefusalError
 from workbench.job.document import JobError
 from workbench.words import tr
 
-_COMMANDS = (size, drawdown, pump, cycle, day, demand, header, drive, tolerance, check_catalog)
+_COMMANDS = (
+    size,
+    drawdown,
+    bands,
+    solve,
+    pump,
+    cycle,
+    day,
+    demand,
+    header,
+    drive,
+    tolerance,
+    estimate,
+    card,
+    chart,
+    check_catalog,
+)
 
 
 def main(argv: Sequence[str] | None = None) -> int:

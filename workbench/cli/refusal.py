@@ -21,6 +21,8 @@ _NAMES = {
     "first_tank": "tank",
     "header_tanks": "tanks",
     "mixed_sets": "mixed",
+    "solve_for": "for",
+    "solve_volume": "tank_volume",
 }
 """Entries whose option has another name than they have."""
 

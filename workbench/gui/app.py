@@ -61,7 +61,7 @@ def _collect_from_now() -> None:
 
 
 def _open_first(window: MainWindow, path: Path | None) -> None:
-    """Open the named job; the demo job on the very first start; else an empty one."""
+    """Open the named job; the demo job on the very first start; else a new one of the firm."""
     settings = window.settings
     if path is not None:
         path = path.absolute()  # the next start may be in another folder
@@ -69,6 +69,8 @@ def _open_first(window: MainWindow, path: Path | None) -> None:
         settings.add_recent(path)
     elif not settings.started_before:
         window.store.open_job(document.read(paths.demo_job()), None)
+    else:
+        window.painted.connect(window.jobs.begin)  # after the first frame, which has no need of it
     settings.mark_started()
 
 

@@ -9,8 +9,9 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 from workbench import paths, safe_file
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
-from workbench.job import document
+from workbench.job import document, firm
 from workbench.job.document import JobError
+from workbench.job.firm import FirmError
 from workbench.job.job import Job
 from workbench.words import tr
 
@@ -24,11 +25,34 @@ class JobFiles:
         self._window = window
 
     def new(self) -> bool:
-        """Start an empty job."""
+        """Start a new job of this firm."""
         if not self.may_leave():
             return False
-        self._store.open_job(Job(), None)
+        self._store.open_job(self._new_job(), None)
         return True
+
+    def begin(self) -> None:
+        """Give the empty job of the start what is the firm's, unless it is no longer empty.
+
+        It comes after the first frame, which needs none of it.
+        """
+        store = self._store
+        if store.job == Job() and store.path is None and store.undo_stack.count() == 0:
+            job = self._new_job()
+            if store.undo_stack.count() == 0:  # while a box stood open nothing was typed
+                store.open_job(job, None)
+
+    def _new_job(self) -> Job:
+        try:
+            return firm.new_job()
+        except FirmError as error:
+            self._tell(
+                tr("The firm's file was not read"),
+                error.message,
+                tr("{remedy} The new job begins with what comes with the program; its prices are"
+                   " invented.", remedy=error.remedy),
+            )  # fmt: skip
+            return Job().changed(**firm.shipped_entries())
 
     def open_demo(self) -> bool:
         """Open the demo job, which is marked as such."""

@@ -90,13 +90,15 @@ class Store(QObject):
         return self.undo_stack.isClean()
 
     def _used_rows(self) -> CatalogSnapshot | None:
-        """The tanks that are offered now; those saved before while nothing can be ranked."""
-        ranking = self.results.ranking if self.results else None
-        if self.use_saved_rows or self.catalog is None or ranking is None:
+        """The tanks that the job uses now; those saved before while nothing can be ranked."""
+        results = self.results
+        if results is None or results.ranking is None:
             return self.job.catalog
-        from workbench.study.desk import offered_tanks
+        if self.use_saved_rows or self.catalog is None:
+            return self.job.catalog
+        from workbench.study.desk import used_tanks
 
-        return CatalogSnapshot(file=self.catalog.path.name, tanks=offered_tanks(ranking))
+        return CatalogSnapshot(file=self.catalog.path.name, tanks=used_tanks(results))
 
     # --- the catalogue ---
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
@@ -16,7 +15,6 @@ from PySide6.QtGui import (
     QPaintEvent,
 )
 from PySide6.QtWidgets import (
-    QApplication,
     QFileDialog,
     QLabel,
     QMainWindow,
@@ -38,8 +36,9 @@ from workbench.gui.pages.registry import FIRST, PageEntry, pages
 from workbench.gui.plain_imports import plain_imports
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
+from workbench.gui.templates import copy_templates
+from workbench.gui.view_menu import ViewMenu
 from workbench.job import document
-from workbench.units import System
 from workbench.words import tr
 
 Key = QKeySequence.StandardKey
@@ -146,6 +145,7 @@ class MainWindow(QMainWindow):
         self._job_label.setText(
             tr("Demo job: everything in it is invented.") if store.job.demo else ""
         )
+        self._job_label.setVisible(store.job.demo)
         role, text, details = self._catalog_status()
         theme.set_role(self._catalog_label, role)
         self._catalog_label.setText(text)
@@ -196,10 +196,13 @@ class MainWindow(QMainWindow):
             Item(tr("&Save"), jobs.save, Key.Save),
             Item(tr("Save &as …"), jobs.save_as, Key.SaveAs),
             None,
+            Item(tr("Copy the paper &templates …"), self._copy_templates),
+            None,
             Item(tr("&Quit"), self.close, Key.Quit),
         ))  # fmt: skip
         self._build_edit_menu(bar.addMenu(tr("&Edit")))
-        self._build_view_menu(bar.addMenu(tr("&View")))
+        self._view = ViewMenu(self, self.store, self.settings, self._show_page_list)
+        bar.addMenu(self._view)
         self._build_go_menu(bar.addMenu(tr("&Go")))
         self._build_catalog_menu(bar.addMenu(tr("&Catalogue")))
         add_items(self, bar.addMenu(tr("&Help")), (Item(tr("&About"), self._about),))
@@ -212,25 +215,6 @@ class MainWindow(QMainWindow):
         menu.addActions([undo, redo])
         menu.addSeparator()
         menu.addAction(self.page.tanks.copy_action)
-
-    def _build_view_menu(self, menu: QMenu) -> None:
-        us, metric = add_items(self, menu, (
-            Item(tr("&US customary units"), self._use_us, tick=True),
-            Item(tr("&SI units"), self._use_metric, tick=True),
-        ), exclusive=True)  # fmt: skip
-        (us if self.store.display.system is System.US else metric).setChecked(True)
-        menu.addSeparator()
-        actions = add_items(self, menu, (
-            Item(tr("&Light colours"), self._use_light, tick=True),
-            Item(tr("&Dark colours"), self._use_dark, tick=True),
-            Item(tr("As the s&ystem"), self._use_system_theme, tick=True),
-        ), exclusive=True)  # fmt: skip
-        place = {"light": 0, "dark": 1}.get(self.settings.theme, 2)
-        actions[place].setChecked(True)
-        menu.addSeparator()
-        listed = Item(tr("&Page list"), self._show_page_list, "F9", tick=True)
-        (action,) = add_items(self, menu, (listed,))
-        action.setChecked(self.settings.shows_page_list)
 
     def _build_go_menu(self, menu: QMenu) -> None:
         group = QActionGroup(self)
@@ -284,31 +268,8 @@ class MainWindow(QMainWindow):
 
     # --- what the menus do ---
 
-    def _use_us(self, on: bool) -> None:
-        self._use_system_of_units(System.US, on)
-
-    def _use_metric(self, on: bool) -> None:
-        self._use_system_of_units(System.METRIC, on)
-
-    def _use_system_of_units(self, system: System, on: bool) -> None:
-        if on and system is not self.store.display.system:
-            self.settings.set_system(system)
-            self.store.set_display(dataclasses.replace(self.store.display, system=system))
-
-    def _use_light(self, on: bool) -> None:
-        self._use_theme("light", on)
-
-    def _use_dark(self, on: bool) -> None:
-        self._use_theme("dark", on)
-
-    def _use_system_theme(self, on: bool) -> None:
-        self._use_theme("", on)
-
-    def _use_theme(self, name: str, on: bool) -> None:
-        app = QApplication.instance()
-        if on and name != self.settings.theme and isinstance(app, QApplication):
-            self.settings.theme = name
-            theme.apply(app, self.settings.chosen_theme)
+    def _copy_templates(self) -> None:
+        copy_templates(self)
 
     def _choose_catalog(self) -> None:
         name, _ = QFileDialog.getOpenFileName(

@@ -50,9 +50,10 @@ class Field:
 def fields() -> dict[str, Field]:
     """Every entered quantity by its name in :class:`workbench.job.job.Job`."""
     from workbench.job.house_fields import house_fields
+    from workbench.job.paper_fields import paper_fields
     from workbench.job.pump_fields import pump_fields
 
-    every = (*_bench(), *pump_fields(), *house_fields())
+    every = (*_bench(), *pump_fields(), *house_fields(), *paper_fields())
     return {field.name: field for field in every}
 
 

@@ -14,7 +14,20 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from workbench.job.choices import Order, PrechargeRule, RunTimeRule
 from workbench.job.house_choices import DemandMethod
+from workbench.job.paper_choices import (
+    Answer,
+    Copy,
+    Currency,
+    MoneyForm,
+    Paper,
+    Rounding,
+    SolveFor,
+    TankPrice,
+    WorkKind,
+)
+from workbench.job.prices import Count, PriceItem, Revision
 from workbench.job.pump_choices import MotorLimit, PipeMaterial, PipeSize, PumpEntry
+from workbench.job.texts import LARGEST_PICTURE, ShortText
 from workbench.job.typed import Entry, TypedText
 from workbench.units import (
     ALTITUDE,
@@ -22,6 +35,7 @@ from workbench.units import (
     FLOW,
     HEAD,
     LENGTH,
+    MONEY,
     NUMBER,
     PERCENT,
     POWER,
@@ -46,19 +60,7 @@ if TYPE_CHECKING:
 
     from workbench.catalog.tank import Tank
 
-SCHEMA_VERSION = 2
-LONGEST_TEXT = 4000
-
-
-class _ShortText:
-    """Tells pydantic to refuse a text that is too long."""
-
-    def __get_pydantic_core_schema__(
-        self, _source: Any, _handler: GetCoreSchemaHandler
-    ) -> CoreSchema:
-        from pydantic_core import core_schema
-
-        return core_schema.str_schema(max_length=LONGEST_TEXT)
+SCHEMA_VERSION = 3
 
 
 class _TankRows:
@@ -77,7 +79,8 @@ if TYPE_CHECKING:
 else:
     _Tanks = Annotated[Any, _TankRows()]
 
-_Text = Annotated[str, _ShortText()]
+_Text = Annotated[str, ShortText()]
+_Picture = Annotated[str, ShortText(LARGEST_PICTURE)]
 _Flow = Annotated[Entry, TypedText(FLOW)]
 _Pressure = Annotated[Entry, TypedText(PRESSURE)]
 _Number = Annotated[Entry, TypedText(NUMBER)]
@@ -88,6 +91,8 @@ _SomeVolume = Annotated[Entry | None, TypedText(VOLUME, optional=True)]
 _SomeLength = Annotated[Entry | None, TypedText(LENGTH, optional=True)]
 _SomeHead = Annotated[Entry | None, TypedText(HEAD, optional=True)]
 _SomeSeconds = Annotated[Entry | None, TypedText(SHORT_TIME, optional=True)]
+_SomeMoney = Annotated[Entry | None, TypedText(MONEY, optional=True)]
+_SomeBand = Annotated[Bands | Unread | None, TypedText(None, optional=True)]
 _SomePercent = Annotated[Entry | None, TypedText(PERCENT, optional=True)]
 
 
@@ -107,7 +112,7 @@ class Job:
 
     __pydantic_config__: ClassVar[dict[str, str]] = {"extra": "forbid"}
 
-    schema_version: Literal[2] = 2
+    schema_version: Literal[3] = 3
     demo: bool = False
     title: _Text = ""
 
@@ -144,6 +149,8 @@ class Job:
     pump_entry: PumpEntry = PumpEntry.CONSTANT
     flow_at_cut_in: _SomeFlow = None
     flow_at_cut_out: _SomeFlow = None
+    flow_in_at: _SomePressure = None
+    flow_out_at: _SomePressure = None
     curve: Annotated[Pairs | Unread | None, TypedText((FLOW, HEAD), optional=True)] = None
     bucket_volume: _SomeVolume = None
     bucket_time: _SomeSeconds = None
@@ -215,6 +222,94 @@ class Job:
     drive_share: _SomePercent = None
     drive_ramp: _SomeSeconds = None
     drive_step: _SomeFlow = None
+
+    # --- another band, and what is not known ---
+    today_volume: _SomeVolume = None
+    today_acceptance: _SomeVolume = None
+    today_rating: _SomePressure = None
+    relief_setting: _SomePressure = None
+    lowest_fixture: _SomeHead = None
+    highest_fixture: _SomeHead = None
+    solve_for: SolveFor = SolveFor.VOLUME
+    solve_volume: Annotated[Entry, TypedText(VOLUME)] = parse("44 gal", VOLUME)
+
+    # --- the firm: the same in all its jobs, see firm.py ---
+    firm_name: _Text = ""
+    firm_address: _Text = ""
+    firm_contact: _Text = ""
+    firm_licence: _Text = ""
+    firm_insurance: _Text = ""
+    firm_logo: _Picture = ""
+    currency: Currency = Currency.USD
+    money_form: MoneyForm = MoneyForm.EN_US
+    paper: Paper = Paper.LETTER
+    prices: tuple[PriceItem, ...] = ()
+    prices_invented: bool = False
+    tank_price: TankPrice = TankPrice.SELLING
+    tank_taxed: bool = True
+    markup: _Percent = parse("0 %", PERCENT)
+    labour_rate: _SomeMoney = None
+    labour_cost: _SomeMoney = None
+    tax: _Percent = parse("0 %", PERCENT)
+    rounding: Rounding = Rounding.COIN
+    valid_days: _Number = parse("30", NUMBER)
+    clause_allowances: _Text = ""
+    clause_assumptions: _Text = ""
+    clause_exclusions: _Text = ""
+    clause_schedule: _Text = ""
+    clause_payment: _Text = ""
+    clause_warranty: _Text = ""
+    clause_acceptance: _Text = ""
+
+    # --- the estimate ---
+    customer_name: _Text = ""
+    customer_address: _Text = ""
+    customer_contact: _Text = ""
+    site_address: _Text = ""
+    prepared_by: _Text = ""
+    estimate_number: _Text = ""
+    estimate_date: _Text = ""
+    problem: _Text = ""
+    scope: _Text = ""
+    found_cut_in: _SomePressure = None
+    found_cut_out: _SomePressure = None
+    found_precharge: _SomePressure = None
+    found_drawdown: _SomeVolume = None
+    found_refill: _SomeSeconds = None
+    found_note: _Text = ""
+    work_kind: WorkKind = WorkKind.SWAP_HEADER
+    offer_a_tank: _Text = ""
+    offer_a_band: _SomeBand = None
+    offer_a_label: _Text = ""
+    offer_b_tank: _Text = ""
+    offer_b_band: _SomeBand = None
+    offer_b_label: _Text = ""
+    offer_c_tank: _Text = ""
+    offer_c_band: _SomeBand = None
+    offer_c_label: _Text = ""
+    counts: tuple[Count, ...] = ()
+    permit: Answer = Answer.OPEN
+    licence: Answer = Answer.OPEN
+    permit_note: _Text = ""
+    copy_for: Copy = Copy.CUSTOMER
+    with_readings: bool = True
+    with_plot: bool = True
+    with_lines: bool = True
+    with_allowances: bool = True
+    with_assumptions: bool = True
+    with_exclusions: bool = True
+    with_schedule: bool = True
+    with_payment: bool = True
+    with_warranty: bool = True
+    with_permit: bool = True
+    with_acceptance: bool = True
+    with_working: bool = False
+    revisions: tuple[Revision, ...] = ()
+
+    # --- the setting card ---
+    set_by: _Text = ""
+    set_date: _Text = ""
+    card_note: _Text = ""
 
     catalog: CatalogSnapshot | None = None
 

@@ -5,7 +5,11 @@ What a step puts in is written out here and never changes, whatever a new job be
 
 from __future__ import annotations
 
+import copy
+from collections.abc import Callable
 from typing import Any
+
+from workbench.job.job import SCHEMA_VERSION
 
 _NEW_IN_2: dict[str, Any] = {
     "mixed_sets": False,
@@ -76,3 +80,106 @@ _NEW_IN_2: dict[str, Any] = {
 def from_1(content: dict[str, Any]) -> dict[str, Any]:
     """Version 2 adds the pump's curve, the well, the motor, the house, its day and tolerances."""
     return _NEW_IN_2 | content | {"schema_version": 2}
+
+
+_NEW_IN_3: dict[str, Any] = {
+    "flow_in_at": None,
+    "flow_out_at": None,
+    "today_volume": None,
+    "today_acceptance": None,
+    "today_rating": None,
+    "relief_setting": None,
+    "lowest_fixture": None,
+    "highest_fixture": None,
+    "solve_for": "tank_volume",
+    "solve_volume": "44 gal",
+    "firm_name": "",
+    "firm_address": "",
+    "firm_contact": "",
+    "firm_licence": "",
+    "firm_insurance": "",
+    "firm_logo": "",
+    "currency": "USD",
+    "money_form": "en_US",
+    "paper": "us_letter",
+    "prices": [],
+    "prices_invented": False,
+    "tank_price": "selling_price",
+    "tank_taxed": True,
+    "markup": "0 %",
+    "labour_rate": None,
+    "labour_cost": None,
+    "tax": "0 %",
+    "rounding": "smallest_coin",
+    "valid_days": "30",
+    "clause_allowances": "",
+    "clause_assumptions": "",
+    "clause_exclusions": "",
+    "clause_schedule": "",
+    "clause_payment": "",
+    "clause_warranty": "",
+    "clause_acceptance": "",
+    "customer_name": "",
+    "customer_address": "",
+    "customer_contact": "",
+    "site_address": "",
+    "prepared_by": "",
+    "estimate_number": "",
+    "estimate_date": "",
+    "problem": "",
+    "scope": "",
+    "found_cut_in": None,
+    "found_cut_out": None,
+    "found_precharge": None,
+    "found_drawdown": None,
+    "found_refill": None,
+    "found_note": "",
+    "work_kind": "tank_and_header_parts",
+    "offer_a_tank": "",
+    "offer_a_band": None,
+    "offer_a_label": "",
+    "offer_b_tank": "",
+    "offer_b_band": None,
+    "offer_b_label": "",
+    "offer_c_tank": "",
+    "offer_c_band": None,
+    "offer_c_label": "",
+    "counts": [],
+    "permit": "not_answered",
+    "licence": "not_answered",
+    "permit_note": "",
+    "copy_for": "customer",
+    "with_readings": True,
+    "with_plot": True,
+    "with_lines": True,
+    "with_allowances": True,
+    "with_assumptions": True,
+    "with_exclusions": True,
+    "with_schedule": True,
+    "with_payment": True,
+    "with_warranty": True,
+    "with_permit": True,
+    "with_acceptance": True,
+    "with_working": False,
+    "revisions": [],
+    "set_by": "",
+    "set_date": "",
+    "card_note": "",
+}
+"""Version 2 knew neither firm nor estimate; every list was empty and every text."""
+
+
+def from_2(content: dict[str, Any]) -> dict[str, Any]:
+    """Version 3 adds the firm with its prices, the estimate, the setting card and other bands."""
+    return copy.deepcopy(_NEW_IN_3) | content | {"schema_version": 3}
+
+
+STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: from_1, 2: from_2}
+"""From each older schema version, the step to the next. A golden file of each is kept in tests."""
+
+
+def migrated(content: dict[str, Any]) -> dict[str, Any]:
+    """The same entries as the schema version of today has them; ``content`` is of a known one."""
+    for version in range(content["schema_version"], SCHEMA_VERSION):
+        content = STEPS[version](content)
+    return content

@@ -11,6 +11,17 @@ from typing import Any
 
 from workbench.job.choices import Choice, orders, precharge_rules, run_time_rules
 from workbench.job.house_choices import demand_methods
+from workbench.job.paper_choices import (
+    answers,
+    copies,
+    currencies,
+    money_forms,
+    papers,
+    roundings,
+    solve_fors,
+    tank_prices,
+    work_kinds,
+)
 from workbench.job.pump_choices import motor_limits, pipe_materials, pipe_sizes, pump_entries
 from workbench.words import tr
 
@@ -19,7 +30,7 @@ from workbench.words import tr
 class Option:
     """An input with a list of values; ``labels`` is empty for one that is ticked.
 
-    ``tick`` is the text beside the box.
+    ``tick`` is the text beside the box, which needs no ``label`` where it says all.
     """
 
     name: str
@@ -44,6 +55,16 @@ def _options() -> dict[str, Option]:
         _chosen("pipe_size", tr("Nominal size"), pipe_sizes()),
         _chosen("motor_limit", tr("Limit"), motor_limits()),
         _chosen("demand_method", tr("Method"), demand_methods()),
+        _chosen("solve_for", tr("Look for"), solve_fors()),
+        _chosen("currency", tr("Currency"), currencies()),
+        _chosen("money_form", tr("Written as in"), money_forms()),
+        _chosen("paper", tr("Sheet"), papers()),
+        _chosen("tank_price", tr("Price of tanks"), tank_prices()),
+        _chosen("rounding", tr("Total"), roundings()),
+        _chosen("work_kind", tr("Work"), work_kinds()),
+        _chosen("permit", tr("Permit"), answers()),
+        _chosen("licence", tr("Licence"), answers()),
+        _chosen("copy_for", tr("Copy"), copies()),
         Option("header_tanks", tr("Tanks"), tr(
             "How many equal tanks may stand on one header. Their drawdowns add up if all have the"
             " same precharge."),
@@ -54,8 +75,43 @@ def _options() -> dict[str, Option]:
         Option("potable_required", tr("Require"), tr(
             "Offer only tanks that are listed for drinking water (NSF/ANSI/CAN 61)."), {},
             tick=tr("potable-water listing")),
+        *_prices(),
+        *_sections(),
     )  # fmt: skip
     return {one.name: one for one in every}
+
+
+def _prices() -> tuple[Option, ...]:
+    return (
+        Option("prices_invented", "", tr(
+            "The prices that come with the program are invented. While this is ticked every"
+            " estimate says so; take it away once they are your own."), {},
+            tick=tr("these prices are invented")),
+        Option("tank_taxed", tr("Tanks"), tr(
+            "Whether sales tax is charged on tanks."), {}, tick=tr("tanks are taxed")),
+    )  # fmt: skip
+
+
+def _sections() -> tuple[Option, ...]:
+    """The parts of an estimate that can be left out; cautions cannot."""
+    ticks = {
+        "with_readings": tr("readings found"),
+        "with_plot": tr("plot of the options"),
+        "with_lines": tr("line items"),
+        "with_allowances": tr("allowances"),
+        "with_assumptions": tr("assumptions"),
+        "with_exclusions": tr("exclusions"),
+        "with_schedule": tr("schedule"),
+        "with_payment": tr("payment"),
+        "with_warranty": tr("warranty"),
+        "with_permit": tr("permit and licence"),
+        "with_acceptance": tr("acceptance"),
+        "with_working": tr("the working, as an appendix"),
+    }
+    return tuple(
+        Option(name, "", tr("Whether the paper has this part."), {}, tick=tick)
+        for name, tick in ticks.items()
+    )
 
 
 def _chosen(name: str, label: str, choices: Mapping[Any, Choice]) -> Option:

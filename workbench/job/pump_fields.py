@@ -37,6 +37,13 @@ def _pump() -> tuple[Field, ...]:
         Field("flow_at_cut_out", FLOW, tr("Flow at cut-out"), tr(
             "Flow measured at the tank when the gauge stands at cut-out. It cannot be more than"
             " that at cut-in."), empty=needed),
+        Field("flow_in_at", PRESSURE, tr("Larger, at"), tr(
+            "The gauge pressure at which the larger flow was measured, where that was not the"
+            " present cut-in: a measurement stays what it was when the switch is moved."),
+            empty=tr("at cut-in")),
+        Field("flow_out_at", PRESSURE, tr("Smaller, at"), tr(
+            "The gauge pressure at which the smaller flow was measured, where that was not the"
+            " present cut-out."), empty=tr("at cut-out")),
         Field("curve", (FLOW, HEAD), tr("Curve, flow and head"), tr(
             "3 to 20 points of the pump's curve, one to a line: flow, then head, for example"
             " “5 gpm 262 ft”. Begin with the head at no flow (shut-off). Rows copied from a"

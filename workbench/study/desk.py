@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 
@@ -10,8 +11,12 @@ from workbench.catalog.table import Catalog, read_catalog
 from workbench.catalog.tank import Tank
 from workbench.job.job import CatalogSnapshot, Job
 from workbench.study.candidates import Candidates
+from workbench.study.evaluate import Results
 from workbench.study.ranking import Ranking
 from workbench.words import tr
+
+_NAMING = ("first_tank", "second_tank", "offer_a_tank", "offer_b_tank", "offer_c_tank")
+"""The entries that name a tank."""
 
 
 def load_candidates(path: Path, job: Job) -> tuple[Catalog, Candidates]:
@@ -50,7 +55,24 @@ def offered_tanks(ranking: Ranking | None) -> tuple[Tank, ...]:
     if ranking is None:
         return ()
     found = (tank for place in range(ranking.passing) for tank in ranking.row(place).kinds)
-    return tuple({tank.id: tank for tank in found}.values())
+    return _each_once(found)
+
+
+def used_tanks(results: Results) -> tuple[Tank, ...]:
+    """Those offered, then those that the job names besides, and those of its estimate's options,
+    which may pass at another band only; so a saved job keeps all that it needs.
+    """
+    named: list[Tank] = []
+    candidates = results.candidates
+    for name in _NAMING:
+        index = candidates.by_key.get(getattr(results.job, name)) if candidates else None
+        if candidates is not None and index is not None:
+            named += candidates.parts(index)
+    return _each_once((*offered_tanks(results.ranking), *named, *results.estimate.tanks))
+
+
+def _each_once(tanks: Iterable[Tank]) -> tuple[Tank, ...]:
+    return tuple({tank.id: tank for tank in tanks}.values())
 
 
 def changed_since(saved: CatalogSnapshot | None, catalog: Catalog | None) -> list[str]:

@@ -18,11 +18,15 @@ from workbench.study.sizing import PrechargeToSet, Sizing, precharge_to_set, siz
 from workbench.words import tr
 
 if TYPE_CHECKING:
+    from workbench.study.bands.view import BandsView
+    from workbench.study.chart.view import ChartView
     from workbench.study.cycle.view import CycleView
     from workbench.study.drive.view import DriveView
+    from workbench.study.estimate.view import EstimateView
     from workbench.study.header.view import HeaderView
     from workbench.study.house.view import HouseView
     from workbench.study.pump.view import PumpView
+    from workbench.study.solve.view import SolveView
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,6 +81,34 @@ class Results:
         from workbench.study.drive.view import drive_view
 
         return drive_view(self)
+
+    @cached_property
+    def bands(self) -> BandsView:
+        """Today's tank and pump at other switch bands, beside today's."""
+        from workbench.study.bands.view import bands_view
+
+        return bands_view(self)
+
+    @cached_property
+    def solved(self) -> SolveView:
+        """The one quantity that is looked for, with all others held."""
+        from workbench.study.solve.view import solve_view
+
+        return solve_view(self)
+
+    @cached_property
+    def estimate(self) -> EstimateView:
+        """The options of an estimate, each at its band and priced."""
+        from workbench.study.estimate.view import estimate_view
+
+        return estimate_view(self)
+
+    @cached_property
+    def chart(self) -> ChartView:
+        """The firm's stock at the usual bands: drawdown of each tank, and the tank for each run."""
+        from workbench.study.chart.view import chart_view
+
+        return chart_view(self)
 
     def of_level(self, level: Level) -> tuple[Finding, ...]:
         """The findings of one level."""

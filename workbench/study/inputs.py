@@ -15,11 +15,12 @@ from workbench.units.kinds import PRESSURE
 from workbench.words import tr
 
 _PSI = PRESSURE.units["psi"].factor
-_BELOW_CUT_IN = {
+BELOW_CUT_IN = {
     PrechargeRule.BELOW_2: 2 * _PSI,
     PrechargeRule.AT_CUT_IN: 0.0,
     PrechargeRule.BELOW_5: 5 * _PSI,
 }
+"""How far each rule sets the precharge below cut-in [Pa]."""
 _LOWEST_EXPONENT, _HIGHEST_EXPONENT = 1.0, 1.4  # isothermal and adiabatic air
 
 
@@ -103,7 +104,7 @@ def _setting(job: Job, reader: Reader) -> Setting | None:
     if cut_in is None or cut_out is None or ambient is None or exponent is None:
         return None
     if not typed:
-        precharge = cut_in - _BELOW_CUT_IN[job.precharge_rule]
+        precharge = cut_in - BELOW_CUT_IN[job.precharge_rule]
     elif typed_precharge is None:
         return None
     else:

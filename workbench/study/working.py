@@ -8,8 +8,12 @@ from workbench.physics.air import SEA_LEVEL_PRESSURE
 from workbench.study.inputs import Duty
 from workbench.study.setting import Setting
 from workbench.study.sizing import Sizing
-from workbench.units import FLOW, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
+from workbench.units import FLOW, NUMBER, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
 from workbench.words import tr
+
+FACTOR_PLACES = 4
+"""Decimals of a drawdown factor, and below those of absolute pressures."""
+ABSOLUTE_PLACES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,37 +34,45 @@ def drawdown_steps(
 ) -> tuple[Step, ...]:
     """How a total volume [m³] comes to its drawdown ``water`` [m³] at a setting."""
 
-    def absolute(gauge: float) -> str:
-        return display.number(gauge + setting.ambient, PRESSURE, 3)
-
-    pp, pin, pout = (
-        absolute(value) for value in (setting.precharge, setting.cut_in, setting.cut_out)
-    )
-    power = "" if setting.exponent == 1.0 else "^(1/n)"
-    shown = "" if setting.exponent == 1.0 else f"^(1/{setting.exponent:g})"
-    if setting.precharge > setting.cut_in:
-        formula, numbers = f"f = 1 − (Pp/Pout){power}", f"1 − ({pp}/{pout}){shown}"
-    else:
-        formula = f"f = (Pp/Pin){power} − (Pp/Pout){power}"
-        numbers = f"({pp}/{pin}){shown} − ({pp}/{pout}){shown}"
+    factor_text = display.number(factor, NUMBER, FACTOR_PLACES)
     return (
-        _air_step(setting, display),
-        Step(
-            tr("Drawdown factor, absolute pressures in {unit}", unit=display.symbol(PRESSURE)),
-            formula,
-            f"{numbers} = {factor:.4f}",
-            tr("Boyle's law; trade magazine column for well drillers, February 2006"),
-        ),
+        air_step(setting, display),
+        factor_step(setting, factor, display),
         Step(
             tr("Drawdown"),
             tr("Vd = f × V, at most the membrane's acceptance"),
-            f"{factor:.4f} × {display.text(volume, VOLUME)} → {display.text(water, VOLUME, 2)}",
+            f"{factor_text} × {display.text(volume, VOLUME)} → {display.text(water, VOLUME, 2)}",
             tr("definition of the factor"),
         ),
     )
 
 
-def _air_step(setting: Setting, display: Display) -> Step:
+def factor_step(setting: Setting, factor: float, display: Display) -> Step:
+    """How the drawdown of each volume of tank [-] comes from the setting."""
+
+    def absolute(gauge: float) -> str:
+        return display.number(gauge + setting.ambient, PRESSURE, ABSOLUTE_PLACES)
+
+    pp, pin, pout = map(absolute, (setting.precharge, setting.cut_in, setting.cut_out))
+    power = "" if setting.exponent == 1.0 else "^(1/n)"
+    exponent = f"{setting.exponent:g}".replace(".", display.mark)
+    shown = "" if setting.exponent == 1.0 else f"^(1/{exponent})"
+    if setting.precharge > setting.cut_in:
+        formula = tr("f = 1 − (Pp/Pout){power}", power=power)
+        numbers = f"1 − ({pp}/{pout}){shown}"
+    else:
+        formula = tr("f = (Pp/Pin){power} − (Pp/Pout){power}", power=power)
+        numbers = f"({pp}/{pin}){shown} − ({pp}/{pout}){shown}"
+    return Step(
+        tr("Drawdown factor, absolute pressures in {unit}", unit=display.symbol(PRESSURE)),
+        formula,
+        f"{numbers} = {display.number(factor, NUMBER, FACTOR_PLACES)}",
+        tr("Boyle's law; trade magazine column for well drillers, February 2006"),
+    )
+
+
+def air_step(setting: Setting, display: Display) -> Step:
+    """The air pressure at the site, which is added to every gauge reading."""
     where = (
         tr("sea level")
         if abs(setting.ambient - SEA_LEVEL_PRESSURE) < 1
@@ -69,7 +81,7 @@ def _air_step(setting: Setting, display: Display) -> Step:
     return Step(
         tr("Air pressure at {where}", where=where),
         tr("absolute = gauge + air pressure"),
-        display.text(setting.ambient, PRESSURE, 3),
+        display.text(setting.ambient, PRESSURE, ABSOLUTE_PLACES),
         tr("US Standard Atmosphere 1976"),
     )
 
@@ -78,6 +90,7 @@ def required_steps(duty: Duty, sizing: Sizing, source: str, display: Display) ->
     """How the required drawdown comes from pump flow and the chosen rule (with its source)."""
     flow = display.text(duty.pump_flow, FLOW, 2)
     run = display.text(sizing.chosen.run_time, TIME)
+    factor = display.number(sizing.factor, NUMBER, FACTOR_PLACES)
     return (
         Step(
             tr("Required drawdown"),
@@ -89,7 +102,7 @@ def required_steps(duty: Duty, sizing: Sizing, source: str, display: Display) ->
         Step(
             tr("Total volume that gives it at this band"),
             tr("V = Vd / f"),
-            f"{display.text(sizing.required, VOLUME, 2)} / {sizing.factor:.4f}"
+            f"{display.text(sizing.required, VOLUME, 2)} / {factor}"
             f" = {display.text(sizing.total_volume, VOLUME)}",
             tr("non-profit well council information sheet “Pressure Tanks”, January 2007, p. 2"),
         ),

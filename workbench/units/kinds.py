@@ -48,6 +48,10 @@ class Kind:
     spellings: dict[str, str] = field(default_factory=dict)
     is_open: bool = True
 
+    def __hash__(self) -> int:
+        """By its name: a table of units cannot be hashed, and findings carry kinds."""
+        return hash(self.name)
+
     def find(self, text: str) -> Unit | None:
         """The listed unit that ``text`` spells (case does not matter), or None."""
         key = " ".join(text.split()).casefold()
@@ -248,6 +252,7 @@ TEMPERATURE_STEP = _kind(
     "°F: f, degf, deg f, fahrenheit; °C: c, degc, deg c, celsius; K: kelvin",
     is_open=False,
 )
+MONEY = _kind("amount of money", "dimensionless", "", "", [Unit("", 1.0, 2)], is_open=False)
 NUMBER = _kind("plain number", "dimensionless", "", "", [Unit("", 1.0, 2)], is_open=False)
 KINDS = (
     PRESSURE,
@@ -268,5 +273,6 @@ KINDS = (
     ENERGY,
     PERCENT,
     TEMPERATURE_STEP,
+    MONEY,
     NUMBER,
 )

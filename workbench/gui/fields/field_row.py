@@ -22,7 +22,8 @@ ROLES = ("note", "caution", "problem")  # by level
 class FieldRow:
     """Puts a label, a field and a message into grid rows; not a widget of its own.
 
-    The label stands beside the field, or above it with ``wide``, for fields that need the room.
+    The label stands beside the field, or above it with ``wide``, for fields that need the room;
+    with an empty one the field stands alone.
     """
 
     def __init__(
@@ -38,21 +39,24 @@ class FieldRow:
         self.name = label
         self._spoken = ""
         self._locked = ""
-        self.label = QLabel(tr("{label}:", label=label))
+        self.label = QLabel(tr("{label}:", label=label) if label else "")
         self.label.setBuddy(field)
         self.message = QLabel()
         self.message.setTextFormat(Qt.TextFormat.PlainText)  # it repeats what was typed
         self.message.setWordWrap(True)
         self.message.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.message.hide()
-        field.setAccessibleName(label)
+        if label:
+            field.setAccessibleName(label)
         field.setWhatsThis(help_text)
         field.setToolTip(help_text)
         self._place(grid, wide)
 
     def _place(self, grid: QGridLayout, wide: bool) -> None:
         row = grid.rowCount()
-        if wide:
+        if not self.name:  # a box that says itself what it is
+            grid.addWidget(self.field, row, 0, 1, 2)
+        elif wide:
             grid.addWidget(self.label, row, 0, 1, 2)
             grid.addWidget(self.field, row + 1, 0, 1, 2)
         else:
@@ -71,7 +75,7 @@ class FieldRow:
 
     def set_visible(self, visible: bool) -> None:
         """Show or hide the whole row."""
-        self.label.setVisible(visible)
+        self.label.setVisible(visible and bool(self.name))
         self.field.setVisible(visible)
         if not visible:
             self.message.hide()

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QMimeData, QSize, Signal
-from PySide6.QtGui import QFocusEvent
-from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent
+from PySide6.QtWidgets import QWidget
 
 from workbench.gui import theme
-from workbench.gui.fields.entry_field import is_for_history, new_episode
-from workbench.gui.fields.quantity_field import WIDTH
+from workbench.gui.fields.lines_field import LinesField
 from workbench.units import Display, Kind, Pairs, UnitError, Unread, parse_pairs
 
 Entry = Pairs | Unread | None
@@ -16,44 +14,31 @@ _LINES = 6
 _TAB = 8  # digits; pasted rows have tabs
 
 
-class PairsField(QPlainTextEdit):
+class PairsField(LinesField):
     """Emits ``entered(entry, episode)`` at every change that a person makes.
 
     As in a :class:`QuantityField` a text that cannot be read is an entry too. ``empty`` says what
     an empty field means, if it may be empty.
     """
 
-    entered = Signal(object, int)
-
     def __init__(
         self, kinds: tuple[Kind, Kind], empty: str = "", parent: QWidget | None = None
     ) -> None:
-        super().__init__(parent)
+        super().__init__(_LINES, parent)
         self.kinds = kinds
         self._empty_means = empty
         self.setPlaceholderText(empty)
-        self.setTabChangesFocus(True)
-        self.setUndoRedoEnabled(False)  # one history for all inputs, as in every other field
         self.setTabStopDistance(theme.width_of(self, _TAB))
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self._display = Display()
         self._entry: Entry = None
         self._typed: dict[tuple[Entry, Display], str] = {}  # so that undo gives back the very text
-        self._text = ""
-        self._showing = False
-        self._episode = new_episode()
-        self.textChanged.connect(self._on_text_changed)
 
     def show_entry(self, entry: Entry, display: Display) -> None:
         """Show what the job holds. A text that already says it, in these units, is left alone."""
         if entry == self._entry and display == self._display:
             return
         self._entry, self._display = entry, display
-        self._showing = True
-        try:
-            self.setPlainText(self._text_of(entry))
-        finally:
-            self._showing = False
+        self.put_text(self._text_of(entry))
 
     def unit_text(self, display: Display) -> str:
         """The units in which bare numbers are meant."""
@@ -75,14 +60,11 @@ class PairsField(QPlainTextEdit):
             )
         return entry.text
 
-    def _on_text_changed(self) -> None:
-        text, before = self.toPlainText(), self._text
-        self._text = text
-        if self._showing or text == before:
-            return
+    def read_text(self, text: str) -> Entry:
+        """What was typed, as an entry."""
         self._entry = self._read(text)
         self._typed[self._entry, self._display] = text
-        self.entered.emit(self._entry, self._episode)
+        return self._entry
 
     def _read(self, text: str) -> Entry:
         if self._empty_means and not text.strip():
@@ -93,34 +75,8 @@ class PairsField(QPlainTextEdit):
         except UnitError as error:
             return Unread(text, str(error), error.remedy)
 
-    def event(self, event: QEvent) -> bool:
-        """Leave undo and redo to the window."""
-        if is_for_history(event):
-            event.ignore()
-            return False
-        return super().event(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """A new visit: its keystrokes become one step of undo."""
-        self._episode = new_episode()
-        super().focusInEvent(event)
-
     def changeEvent(self, event: QEvent) -> None:
         """Follow the font."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self.setTabStopDistance(theme.width_of(self, _TAB))
-
-    def canInsertFromMimeData(self, source: QMimeData) -> bool:
-        """Leave dropped files to the window."""
-        return not source.hasUrls() and super().canInsertFromMimeData(source)
-
-    def sizeHint(self) -> QSize:
-        """As wide as other fields, and some lines high."""
-        around = 2 * self.frameWidth() + round(2 * self.document().documentMargin())
-        height = self.fontMetrics().lineSpacing() * _LINES + around
-        return QSize(theme.width_of(self, WIDTH), height)
-
-    def minimumSizeHint(self) -> QSize:
-        """As the size hint."""
-        return self.sizeHint()

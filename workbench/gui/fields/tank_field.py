@@ -124,6 +124,8 @@ def tank_help(name: str) -> str:
     """What the field of an entry that names a tank is for."""
     if name == "second_tank":
         return tr("Another tank for the same day, to compare the two.")
+    if name.startswith("offer_"):
+        return tr("Which tank this option of the estimate offers.")
     return tr(
         "Which tank this page is about. The first of the ranking on the page “Tank”, in the order"
         " chosen there, unless another is named."

@@ -53,7 +53,8 @@ class GridTable(Fitted):
         table = [[Cell(text, "muted") for text in columns], *rows]
         self._provide(len(table), len(columns))
         for labels, cells in zip(self._labels, table, strict=False):
-            for place, (label, cell) in enumerate(zip(labels, cells, strict=True)):
+            shown = labels[: len(columns)]
+            for place, (label, cell) in enumerate(zip(shown, cells, strict=True)):
                 theme.set_role(label, cell.role)
                 label.setText(cell.text)
                 label.setFont(theme.font(bold=cell.own))
@@ -65,19 +66,22 @@ class GridTable(Fitted):
 
     def texts(self) -> list[list[str]]:
         """What stands in the rows that are shown, the names of the columns first."""
-        return [[label.text() for label in row] for row in self._labels if not row[0].isHidden()]
+        rows = (row for row in self._labels if not row[0].isHidden())
+        return [[label.text() for label in row if not label.isHidden()] for row in rows]
 
     def _provide(self, rows: int, columns: int) -> None:
+        """Labels for so many rows and columns; those beyond are hidden."""
         while len(self._labels) < rows:
-            row = []
-            for column in range(columns):
+            self._labels.append([])
+        for row, labels in enumerate(self._labels[:rows]):
+            while len(labels) < columns:
                 label = QLabel()
                 label.setTextFormat(Qt.TextFormat.PlainText)
-                side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
-                self._grid.addWidget(label, len(self._labels), column, side)
-                row.append(label)
-            self._labels.append(row)
-        for labels in self._labels[:rows]:
-            for label in labels:
-                label.show()
+                side = Qt.AlignmentFlag.AlignRight if labels else Qt.AlignmentFlag.AlignLeft
+                self._grid.addWidget(label, row, len(labels), side)
+                labels.append(label)
+            for column, label in enumerate(labels):
+                label.setVisible(column < columns)
+        for column in range(self._grid.columnCount()):
+            self._grid.setColumnStretch(column, int(column == columns))
         self._grid.setColumnStretch(columns, 1)

@@ -14,14 +14,13 @@ from workbench.gui import theme
 from workbench.gui.fields.choice_field import ChoiceField, TickField
 from workbench.gui.fields.entry_field import TextField
 from workbench.gui.fields.field_row import FieldRow
+from workbench.gui.fields.lines_field import WordsField
 from workbench.gui.fields.pairs_field import PairsField
 from workbench.gui.fields.quantity_field import QuantityField
-from workbench.gui.fields.tank_field import TankField, tank_help
+from workbench.gui.fields.tank_field import TankField
+from workbench.gui.pages.input_rows import Doors, make_row
 from workbench.gui.store import Store
-from workbench.job.fields import Field, fields
-from workbench.job.job import LONGEST_TEXT
 from workbench.job.labels import label_of
-from workbench.job.options import option
 from workbench.words import tr
 
 if TYPE_CHECKING:
@@ -29,10 +28,6 @@ if TYPE_CHECKING:
 
 Groups = tuple[tuple[str, tuple[str, ...]], ...]
 """Headings, each with the names of the job's entries that stand under it."""
-
-TANKS = ("first_tank", "second_tank")
-"""The entries that name a tank."""
-_LONG_CHOICE = 25  # characters from which a list stands beneath its label, not beside it
 
 
 class InputsPanel(QScrollArea):
@@ -67,74 +62,26 @@ class InputsPanel(QScrollArea):
         grid.setColumnStretch(1, 1)
         column.addLayout(grid)  # so that each field is made where it stays
         if title_row:
-            self.rows["title"] = self._title_row(grid)
-        known = fields()
+            self.rows["title"] = self._row(grid, "title")
         for title, names in groups:
-            self._add_group(grid, title, names, known)
+            self._add_group(grid, title, names)
         column.addStretch(1)
         self.setWidget(self._body)
         self._body.installEventFilter(self)
 
     # --- making ---
 
-    def _add_group(
-        self, grid: QGridLayout, title: str, names: tuple[str, ...], known: Mapping[str, Field]
-    ) -> None:
+    def _add_group(self, grid: QGridLayout, title: str, names: tuple[str, ...]) -> None:
         heading = QLabel(title)
         theme.set_role(heading, "heading")
         grid.addWidget(heading, grid.rowCount(), 0, 1, 2)
         self._headings[heading] = names
         for name in names:
-            self.rows[name] = self._row(grid, name, known.get(name))
+            self.rows[name] = self._row(grid, name)
 
-    def _title_row(self, grid: QGridLayout) -> FieldRow:
-        field = TextField(LONGEST_TEXT, tr("customer, place"))
-        field.setObjectName("title")
-        field.setProperty("userText", True)  # noqa: FBT003 - Qt's own signature
-        field.entered.connect(self._on_entered)
-        return FieldRow(grid, tr("Job"), field, tr("What this job is about, in your own words."))
-
-    def _row(self, grid: QGridLayout, name: str, field: Field | None) -> FieldRow:
-        if field is not None or name == "bands":
-            return self._typed_row(grid, name, field)
-        if name in TANKS:
-            return self._tank_row(grid, name)
-        known = option(name)
-        control: ChoiceField | TickField
-        wide = False
-        if known.labels:
-            control = ChoiceField(known.labels)
-            wide = max(map(len, known.labels.values())) > _LONG_CHOICE
-        else:
-            control = TickField(known.tick)
-        control.setObjectName(name)
-        control.chosen.connect(self._on_chosen)
-        return FieldRow(grid, known.label, control, known.help, wide=wide)
-
-    def _tank_row(self, grid: QGridLayout, name: str) -> FieldRow:
-        control = TankField(optional=name == "second_tank")
-        control.setObjectName(name)
-        control.chosen.connect(self._on_chosen)
-        return FieldRow(grid, label_of(name), control, tank_help(name), wide=True)
-
-    def _typed_row(self, grid: QGridLayout, name: str, field: Field | None) -> FieldRow:
-        control: QuantityField | PairsField
-        if field is None:
-            control, label = QuantityField(None), tr("Bands drawn")
-            help_text = tr(
-                "The switch bands drawn beside your own, for example “20/40, 30/50, 40/60 psi”."
-            )
-        else:
-            label, help_text = field.label, field.help
-            if isinstance(field.kind, tuple):
-                control = PairsField(field.kind, field.empty)
-            else:
-                control = QuantityField(field.kind, field.empty)
-        control.setObjectName(name)
-        control.entered.connect(self._on_entered)
-        row = FieldRow(grid, label, control, help_text, wide=isinstance(control, PairsField))
-        row.show_unit(control.unit_text(self._store.display))
-        return row
+    def _row(self, grid: QGridLayout, name: str) -> FieldRow:
+        doors = Doors(self._on_entered, self._on_chosen)
+        return make_row(grid, name, self._store.display, doors)
 
     # --- showing ---
 
@@ -190,7 +137,7 @@ class InputsPanel(QScrollArea):
                 control.show_entry(value, display)
                 echo = control.echo()
                 row.show_unit(control.unit_text(display))
-            elif isinstance(control, ChoiceField | TickField | TextField):
+            elif isinstance(control, ChoiceField | TickField | TextField | WordsField):
                 control.show_value(value)
             elif isinstance(control, TankField):
                 results = self._store.results
@@ -218,5 +165,5 @@ class InputsPanel(QScrollArea):
 
     def _edit(self, control: QObject, value: Any, episode: int) -> None:
         name = control.objectName()
-        text = tr("change {label}", label=self.rows[name].name)
+        text = tr("change {label}", label=label_of(name))
         self._store.edit({name: value}, text, episode)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Set
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractSlider,
@@ -94,7 +94,22 @@ class LazyPage(QWidget):
         for area in self.areas:
             content = area.widget()
             if content is not None and content.isAncestorOf(now):
-                area.ensureWidgetVisible(now, 0, theme.WIDE * 2)
+                _bring_into_sight(area, content, now)
+
+
+def _bring_into_sight(area: QScrollArea, content: QWidget, one: QWidget) -> None:
+    """Scroll until the whole of a widget is seen, or as much of it as there is room for.
+
+    Qt's own way sees to the cursor of a field alone, and may cut its frame.
+    """
+    place = QRect(one.mapTo(content, QPoint(0, 0)), one.size())
+    room = area.viewport().size()
+    area.ensureVisible(
+        place.center().x(),
+        place.center().y(),
+        min(place.width() + 1, room.width()) // 2,
+        min(place.height() + 1 + theme.WIDE * 4, room.height()) // 2,
+    )
 
 
 class Page(LazyPage):

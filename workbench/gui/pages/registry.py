@@ -36,9 +36,13 @@ class PageEntry:
 def pages() -> tuple[PageEntry, ...]:
     """Every page in the order of the list; those of one group stand together."""
     size = tr("Size")
+    band = tr("Switch band")
     day = tr("Pump and day")
+    papers = tr("Papers")
     return (
         PageEntry(FIRST, size, tr("Tank"), "workbench.gui.pages.bench.page:BenchPage"),
+        PageEntry("bands", band, tr("Compare bands"), "workbench.gui.pages.bands.page:BandsPage"),
+        PageEntry("solve", band, tr("Solve for one"), "workbench.gui.pages.solve.page:SolvePage"),
         PageEntry("pump", day, tr("Pump and well"), "workbench.gui.pages.pump.page:PumpPage"),
         PageEntry("cycle", day, tr("Cycle"), "workbench.gui.pages.cycle.page:CyclePage"),
         PageEntry("day", day, tr("Day"), "workbench.gui.pages.day.page:DayPage"),
@@ -57,4 +61,11 @@ def pages() -> tuple[PageEntry, ...]:
             tr("Tolerances"),
             "workbench.gui.pages.tolerance.page:TolerancePage",
         ),
+        PageEntry("firm", papers, tr("Our firm"), "workbench.gui.pages.firm.page:FirmPage"),
+        PageEntry("prices", papers, tr("Price list"), "workbench.gui.pages.prices.page:PricesPage"),
+        PageEntry(
+            "estimate", papers, tr("Estimate"), "workbench.gui.pages.estimate.page:EstimatePage"
+        ),
+        PageEntry("card", papers, tr("Setting card"), "workbench.gui.pages.card.page:CardPage"),
+        PageEntry("chart", papers, tr("Counter chart"), "workbench.gui.pages.chart.page:ChartPage"),
     )

@@ -90,7 +90,7 @@ def read_delivery(
     if job.pump_entry is PumpEntry.CURVE:
         return _through_pipe(job, reader, well)
     if job.pump_entry is PumpEntry.TWO_FLOWS:
-        return _two_flows(reader, setting), None
+        return _two_flows(job, reader, setting), None
     if job.pump_entry is PumpEntry.BUCKET:
         volume, seconds = reader.needed("bucket_volume"), reader.needed("bucket_time")
         if volume is None or seconds is None:
@@ -100,14 +100,25 @@ def read_delivery(
     return (None if flow is None else ConstantFlow(flow)), None
 
 
-def _two_flows(reader: Reader, setting: Setting | None) -> Delivery | None:
+def _two_flows(job: Job, reader: Reader, setting: Setting | None) -> Delivery | None:
     most, least = reader.needed("flow_at_cut_in"), reader.needed("flow_at_cut_out")
-    if most is None or least is None or setting is None:
+    measured = measured_at(job, reader, setting)
+    if most is None or least is None or measured is None:
+        return None
+    low, high = measured
+    if high <= low * (1.0 + SAME):
+        reader.report(
+            Level.STOP,
+            "measured_upside_down",
+            "flow_out_at",
+            tr("The smaller flow must have been measured at the higher pressure."),
+            tr("Check both pressures; an empty one is the present cut-in or cut-out."),
+        )
         return None
     if abs(least - most) <= SAME * most:
         return ConstantFlow(most)
     try:
-        return TwoFlows.of(setting.cut_in, most, setting.cut_out, least)
+        return TwoFlows.of(low, most, high, least)
     except ValueError as error:
         reader.report(
             Level.STOP,
@@ -117,6 +128,21 @@ def _two_flows(reader: Reader, setting: Setting | None) -> Delivery | None:
             tr("Type the smaller flow at cut-out."),
         )
         return None
+
+
+def measured_at(job: Job, reader: Reader, setting: Setting | None) -> tuple[float, float] | None:
+    """Gauge pressures [Pa] at which the larger and the smaller flow were measured.
+
+    They are cut-in and cut-out unless entered; None, with findings, where one cannot be read.
+    """
+    low = reader.not_below_zero("flow_in_at")
+    high = reader.not_below_zero("flow_out_at")
+    unread = (job.flow_in_at is not None and low is None) or (
+        job.flow_out_at is not None and high is None
+    )
+    if setting is None or unread:
+        return None
+    return setting.cut_in if low is None else low, setting.cut_out if high is None else high
 
 
 def _through_pipe(

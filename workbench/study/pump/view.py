@@ -24,7 +24,12 @@ from workbench.study.chosen import chosen
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding, Level
 from workbench.study.pump.pipes import FrictionTable, friction_tables
-from workbench.study.pump.reading import SMALL_MARGIN, read_delivery, read_well
+from workbench.study.pump.reading import (
+    SMALL_MARGIN,
+    measured_at,
+    read_delivery,
+    read_well,
+)
 from workbench.study.ranking import Judged
 from workbench.study.reader import Reader
 from workbench.study.setting import Setting
@@ -170,7 +175,7 @@ def _view(results: Results, setting: Setting) -> PumpView | None:
         mean_flow=supply.mean_flow if supply else None,
         tank=tank,
         marked=marked,
-        picture=_picture(delivery, curve, well, setting),
+        picture=_picture(delivery, curve, well, setting, measured_at(job, reader, setting)),
         tables=friction_tables(job, well),
         findings=(),
     )
@@ -247,13 +252,17 @@ def _over_yield(view: PumpView) -> Iterator[Finding]:
 
 
 def _picture(
-    delivery: Delivery, curve: PumpCurve | None, well: Well, setting: Setting
+    delivery: Delivery,
+    curve: PumpCurve | None,
+    well: Well,
+    setting: Setting,
+    measured: tuple[float, float] | None,
 ) -> PumpPicture | None:
     """Heads of a pump curve, pressures of two flows; a constant flow has no picture."""
     if delivery.is_constant:
         return None
     if curve is None or well.lift is None:
-        return _picture_of_pressures(delivery, setting)
+        return _picture_of_pressures(delivery, measured or (setting.cut_in, setting.cut_out))
     flow = np.unique(np.concatenate((
         np.linspace(0.0, delivery.highest_flow, _POINTS), curve.flows
     )))  # fmt: skip
@@ -269,10 +278,10 @@ def _picture(
     return PumpPicture(flow, height, points, known, low, high)
 
 
-def _picture_of_pressures(delivery: Delivery, setting: Setting) -> PumpPicture:
-    band = np.array([setting.cut_in, setting.cut_out])
-    ends = np.asarray(delivery.flow(gauge_pressure(band)))
+def _picture_of_pressures(delivery: Delivery, measured: tuple[float, float]) -> PumpPicture:
+    """``measured``: gauge pressures [Pa] of the two flows that were entered."""
+    ends = np.asarray(delivery.flow(gauge_pressure(np.array(measured))))
     flow = np.unique(np.concatenate((np.linspace(0.0, delivery.highest_flow, _POINTS), ends)))
     height = np.asarray(delivery.pressure(flow))
     known = (float(ends[1]), float(ends[0]))
-    return PumpPicture(flow, height, np.column_stack((ends, band)), known)
+    return PumpPicture(flow, height, np.column_stack((ends, measured)), known)

@@ -27,7 +27,7 @@ from workbench.words import tr
 
 _OF_ENTRY = {
     PumpEntry.CONSTANT: ("pump_flow",),
-    PumpEntry.TWO_FLOWS: ("flow_at_cut_in", "flow_at_cut_out"),
+    PumpEntry.TWO_FLOWS: ("flow_at_cut_in", "flow_at_cut_out", "flow_in_at", "flow_out_at"),
     PumpEntry.CURVE: ("curve",),
     PumpEntry.BUCKET: ("bucket_volume", "bucket_time"),
 }

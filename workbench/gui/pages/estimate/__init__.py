@@ -1,0 +1,1 @@
+"""The page that makes the estimate, and what was sent of it."""

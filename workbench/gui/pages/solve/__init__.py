@@ -1,0 +1,1 @@
+"""The page that looks for the one quantity that is not known."""

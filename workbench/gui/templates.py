@@ -1,0 +1,51 @@
+"""The firm's own templates of the papers: copied once, then changed with any text editor."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QMessageBox, QWidget
+
+from workbench.safe_file import SaveError
+from workbench.words import tr
+
+_Role = QMessageBox.ButtonRole
+
+
+def copy_templates(window: QWidget) -> None:
+    """Ask, copy what is not there yet, and show the folder in the system's file manager."""
+    from workbench.report import typeset  # not needed before the first paper
+
+    folder = typeset.own_templates()
+    box = _box(window, QMessageBox.Icon.Question, tr(
+        "Copy the templates of the papers to {folder}?", folder=folder))  # fmt: skip
+    box.setInformativeText(
+        tr("From then on every paper is set by these files, which any text editor changes. What is"
+           " there already stays as it is; a file that is removed again is replaced by the"
+           " program's.")
+    )  # fmt: skip
+    copy = box.addButton(tr("Copy and open the folder"), _Role.AcceptRole)
+    leave = box.addButton(tr("Leave it"), _Role.RejectRole)
+    box.setDefaultButton(copy)
+    box.setEscapeButton(leave)
+    box.exec()
+    if box.clickedButton() is not copy:
+        return
+    try:
+        typeset.copy_templates()
+    except SaveError as error:
+        failed = _box(window, QMessageBox.Icon.Warning, error.message)
+        failed.setInformativeText(error.remedy)
+        failed.exec()
+        return
+    QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+
+
+def _box(window: QWidget, icon: QMessageBox.Icon, text: str) -> QMessageBox:
+    """A box that is gone once it was answered."""
+    box = QMessageBox(window)
+    box.setIcon(icon)
+    box.setWindowTitle(tr("Paper templates"))
+    box.setText(text)
+    box.finished.connect(box.deleteLater)
+    return box

@@ -1,0 +1,192 @@
+"""The working as a part of a paper: each figure with its formula, its numbers and its source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from workbench.job.choices import PrechargeRule, precharge_rules, run_time_rules
+from workbench.physics.tank import drawdown, drawdown_factor
+from workbench.report.blocks import Block, Formula, Section, Words
+from workbench.study.evaluate import Results
+from workbench.study.inputs import Duty, Reading
+from workbench.study.pump.working import pump_steps
+from workbench.study.ranking import Judged
+from workbench.study.setting import Setting, pressures
+from workbench.study.working import Step, drawdown_steps, required_steps
+from workbench.units import (
+    FLOW,
+    PRESSURE,
+    STARTS_PER_HOUR,
+    TEMPERATURE,
+    TIME,
+    VOLUME,
+    Display,
+)
+from workbench.words import tr
+
+
+def working_section(
+    results: Results,
+    one: Judged | None,
+    display: Display,
+    heading: str,
+    more: Iterable[Step] = (),
+) -> Section:
+    """How the figures of one arrangement come about, at the band of these results.
+
+    Args:
+        one: the tank or tanks; None leaves out what only a tank has.
+        more: steps of the caller's own, such as starts a day; they come last.
+    """
+    steps = (*working_steps(results, one, display), *more)
+    blocks: tuple[Block, ...] = (_symbols(), *(_formula(step) for step in steps))
+    if not steps:
+        blocks = (Words(text=tr("Nothing could be worked out from what was entered.")),)
+    return Section(key="working", heading=heading, blocks=blocks)
+
+
+def working_steps(results: Results, one: Judged | None, display: Display) -> tuple[Step, ...]:
+    """Precharge, required drawdown, the tank's drawdown, run and starts, and the pump's head."""
+    steps: list[Step] = []
+    setting, duty, sizing = results.setting, results.duty, results.sizing
+    if setting is not None and results.precharge is not None:
+        steps += _precharge_steps(results, setting, display)
+    if duty is not None and sizing is not None:
+        source = run_time_rules()[sizing.chosen.rule].source
+        steps += required_steps(duty, sizing, source, display)
+    if setting is not None and one is not None:
+        steps += _tank_steps(setting, one, display)
+        if duty is not None:
+            steps += _run_steps(duty, one, display)
+    if results.pump is not None:
+        steps += pump_steps(results.pump, display)
+    return tuple(steps)
+
+
+def _formula(step: Step) -> Formula:
+    return Formula(title=step.title, formula=step.formula, numbers=step.numbers, source=step.source)
+
+
+def _symbols() -> Words:
+    return Words(
+        text=tr(
+            "Pp precharge, Pin cut-in, Pout cut-out; f drawdown factor, V total volume, Vd"
+            " drawdown, w water in the tank; Q flow of the pump, q draw, t run, N starts; H, h"
+            " heads. In formulas of the tank pressures are absolute. Each figure is worked out"
+            " unrounded and written rounded."
+        ),
+        tone="muted",
+    )
+
+
+# --- precharge ---
+
+
+def _precharge_steps(results: Results, setting: Setting, display: Display) -> Iterator[Step]:
+    rule = results.job.precharge_rule
+    source = precharge_rules()[rule].source
+    precharge = display.text(setting.precharge, PRESSURE)
+    if rule is PrechargeRule.TYPED:
+        yield Step(tr("Precharge, tank drained"), tr("Pp as entered"), precharge, source)
+    else:
+        cut_in, below = (
+            display.text(value, PRESSURE) for value in (setting.cut_in, setting.below_cut_in)
+        )
+        yield Step(
+            tr("Precharge, tank drained"),
+            tr("Pp = Pin − distance of the rule"),
+            f"{cut_in} − {below} = {precharge}",
+            source,
+        )
+    reading, charge = results.inputs.reading, results.precharge
+    if reading is not None and charge is not None and charge.where_set is not None:
+        yield _where_set_step(setting, reading, charge.where_set, display)
+
+
+def _where_set_step(setting: Setting, reading: Reading, where_set: float, display: Display) -> Step:
+    def pressure(value: float) -> str:
+        return display.number(value, PRESSURE, 3)
+
+    def kelvin(value: float) -> str:
+        return f"{value:.2f}".replace(".", display.mark)
+
+    return Step(
+        tr(
+            "Reading where it is set, at {temperature}; pressures in {unit}, temperatures in K",
+            temperature=display.text(reading.temperature, TEMPERATURE),
+            unit=display.symbol(PRESSURE),
+        ),
+        tr("p = (Pp + air at the tank) × Tset / Ttank − air where it is set"),
+        f"({pressure(setting.precharge)} + {pressure(setting.ambient)})"
+        f" × {kelvin(reading.temperature)} / {kelvin(reading.service_temperature)}"
+        f" − {pressure(reading.ambient)} = {pressure(where_set)}",
+        tr(
+            "Gay-Lussac's law, OpenStax College Physics, 2012, section 13.3; US Standard"
+            " Atmosphere 1976"
+        ),
+    )
+
+
+# --- the tank ---
+
+
+def _tank_steps(setting: Setting, one: Judged, display: Display) -> Iterator[Step]:
+    precharge, cut_in, cut_out = pressures(setting)
+    factor = float(drawdown_factor(precharge, cut_in, cut_out, setting.exponent))
+    waters = []
+    for tank in one.kinds:
+        limit = float("inf") if tank.acceptance is None else tank.acceptance
+        water = float(
+            drawdown(precharge, cut_in, cut_out, tank.total_volume, limit, setting.exponent)
+        )
+        waters += [water] * sum(part.id == tank.id for part in one.parts)
+        steps = drawdown_steps(setting, tank.total_volume, water, factor, display)
+        if tank is one.kinds[0]:
+            yield from steps[:-1]
+        last = steps[-1]
+        title = tr("{figure}, {tank}", figure=last.title, tank=tank.name)
+        yield Step(title, last.formula, last.numbers, last.source)
+    if one.count > 1:
+        each = " + ".join(display.text(water, VOLUME, 2) for water in waters)
+        yield Step(
+            tr("Drawdown of all tanks on the header"),
+            tr("Vd = sum of each"),
+            f"{each} = {display.text(one.drawdown, VOLUME, 2)}",
+            tr("all have the same precharge, so their waters add up"),
+        )
+
+
+def _run_steps(duty: Duty, one: Judged, display: Display) -> Iterator[Step]:
+    if one.drawdown <= 0.0 or one.run_time <= 0.0:
+        return
+    water, run = display.text(one.drawdown, VOLUME, 2), display.text(one.run_time, TIME)
+    starts = display.text(one.starts, STARTS_PER_HOUR)
+    handbook = tr("MIL-HDBK-1005/9A, paragraph 2.5.3.6")
+    unit = duty.supply.unit
+    if unit is None:
+        flow = display.text(duty.pump_flow, FLOW, 2)
+        yield Step(
+            tr("Run at no demand"), tr("t = Vd / Q"), f"{water} / {flow} = {run}",
+            tr("definition"),
+        )  # fmt: skip
+        yield Step(
+            tr("Most starts, half the pump's flow drawn"),
+            tr("N = Q / (4 Vd)"),
+            f"{flow} / (4 × {water}) = {starts}",
+            handbook,
+        )
+        return
+    first, last = (display.text(float(unit.flow[place]), FLOW) for place in (unit.cut_in_node, -1))
+    yield Step(
+        tr("Run at no demand"),
+        tr("t = ∫ dw / Q(w) from cut-in to cut-out"),
+        f"{water}, {first} … {last} → {run}",
+        tr("mass balance of the tank"),
+    )
+    yield Step(
+        tr("Most starts over every draw"),
+        tr("where Vd / q² = ∫ dw / (Q(w) − q)²"),
+        tr("{water}, {first} … {last} → {starts}",
+           water=water, first=first, last=last, starts=starts),
+        handbook,
+    )  # fmt: skip

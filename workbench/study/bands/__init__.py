@@ -1,0 +1,1 @@
+"""Today's tank and pump at other switch bands."""

@@ -1,0 +1,1 @@
+"""The counter chart: the stock at the usual bands."""

@@ -1,0 +1,1 @@
+"""One quantity is not known, and follows from all the others."""
