@@ -37,6 +37,7 @@ usual,Invented 85,bladder vertical,85,60,26,47,125,38,70,yes,{usual},no
 large,Invented 119,diaphragm vertical,119,,26,66,100,38,,yes,{large},yes
 odd,"Invented 52, *wide* #2 [""odd""]",bladder vertical,52,40,24,38,150,38,70,yes,{odd},
 unlisted,Invented 60,bladder vertical,60,,22,47,125,38,70,,{unlisted},yes
+weak,Invented 44 of little strength,bladder vertical,44,,20,40,75,38,45,yes,{weak},yes
 bare,Invented 20 without a price,bladder vertical,20,,16,30,125,38,70,yes,,yes
 """
 _HEADER = (
@@ -44,15 +45,19 @@ _HEADER = (
     "factory_precharge_psi,highest_precharge_psi,potable_listed,price_{currency},in_stock\n"
 )
 PRICES = {
-    "small": "300.00", "usual": "812.45", "large": "1130", "odd": "498.05", "unlisted": "515.95"
+    "small": "300.00", "usual": "812.45", "large": "1130", "odd": "498.05", "unlisted": "515.95",
+    "weak": "221.40",
 }  # fmt: skip
 _SETS = ("usual", "large", "odd", "unlisted", "large + large", "small + usual", "odd + odd")
 _BANDS = ("30/50 psi", "40/60 psi", "30/60 psi", "2/3.5 bar", "20/40 psi")
-_TICKS = (
-    *("with_readings", "with_plot", "with_lines", "with_allowances", "with_assumptions"),
-    *("with_exclusions", "with_schedule", "with_payment", "with_warranty", "with_permit"),
-    "with_acceptance",
-)
+_TICKED = {
+    **dict.fromkeys(("with_lines", "with_acceptance"), 0.9),
+    **dict.fromkeys(("with_readings", "with_plot", "with_assumptions", "with_permit"), 0.4),
+    **dict.fromkeys(("with_allowances", "with_exclusions", "with_schedule"), 0.2),
+    **dict.fromkeys(("with_payment", "with_warranty"), 0.2),
+    "with_working": 0.05,
+}
+"""How often a part is on the paper: mostly those with sums, as 200 papers are to be read soon."""
 
 
 def write_catalog(folder: Path, currency: Currency) -> Path:
@@ -78,8 +83,7 @@ def any_paper(chance: random.Random) -> Job:
         **_customer(chance),
         **_work(chance),
         **_options(chance),
-        **{name: chance.random() < 0.85 for name in _TICKS},
-        "with_working": chance.random() < 0.15,
+        **{name: chance.random() < share for name, share in _TICKED.items()},
         **_for_the_card(chance),
     }
     return job.changed(**entries)
@@ -93,7 +97,7 @@ def _firm(chance: random.Random) -> dict[str, Any]:
         "firm_contact": chance.choice(["", "555-0100 · office@example.com"]),
         "firm_licence": chance.choice(["", "Pump installer 0000 (invented)"]),
         "firm_insurance": chance.choice(["", "", "Certificate 11 (invented)"]),
-        "firm_logo": "" if some < 0.7 else base64.b64encode(logo()).decode(),
+        "firm_logo": "" if some < 0.9 else base64.b64encode(logo()).decode(),
         "currency": chance.choice([Currency.USD, Currency.USD, *Currency]),
         "money_form": chance.choice([MoneyForm.EN_US, *MoneyForm]),
         "paper": chance.choice(list(Paper)),
@@ -103,10 +107,10 @@ def _firm(chance: random.Random) -> dict[str, Any]:
 
 def _prices(chance: random.Random, job: Job) -> dict[str, Any]:
     prices = [_changed(chance, item) for item in job.prices]
-    own = {"code": "own_1", "name": "Heat tape at the wall, 10 ft", "unit": "roll"}
-    fine = {"code": "own_2", "name": "Sealing tape", "unit": "ft", "kind": ItemKind.FEE}
+    own: dict[str, Any] = {"code": "own_1", "name": "Heat tape, 10 ft", "unit": "roll"}
+    fine: dict[str, Any] = {"code": "own_2", "name": "Sealing tape", "unit": "ft"}
     prices.append(PriceItem(**own, cost=_money(chance), price=_money(chance)))
-    prices.append(PriceItem(**fine, price=parse("0.125", MONEY), taxed=False))
+    prices.append(PriceItem(**fine, kind=ItemKind.FEE, price=parse("0.125", MONEY), taxed=False))
     counts = {
         "own_1": chance.choice(["1", "3", None]),
         "own_2": chance.choice(["7", "25.5", None]),
@@ -182,6 +186,8 @@ def _options(chance: random.Random) -> dict[str, Any]:
     third = chance.choice(["", "", *_SETS])
     if chance.random() < 0.06:
         second = chance.choice(["bare", "nobody's"])
+    if chance.random() < 0.08:
+        third = "weak"
     options: dict[str, Any] = {}
     for letter, tank in zip("abc", (first, second, third), strict=True):
         options |= {
@@ -190,6 +196,8 @@ def _options(chance: random.Random) -> dict[str, Any]:
             f"offer_{letter}_label": chance.choice(["", "Longer run", "#2: *more* [pressure]"])
             if tank else "",
         }  # fmt: skip
+    if third == "weak":
+        options["offer_c_band"] = chance.choice(["60/80 psi", "50/70 psi", "30/50 psi"])
     return options
 
 

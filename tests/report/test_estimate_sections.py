@@ -113,7 +113,7 @@ def test_invented_prices_are_told_until_the_tick_is_taken_away() -> None:
 
 
 def test_remedies_are_for_who_writes_the_estimate() -> None:
-    remedy = "then take the tick away"
+    remedy = "then take its tick away"
     assert remedy not in printed(content())
     assert remedy in printed(content(copy_for="office"))
 

@@ -10,7 +10,7 @@ import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import pairwise
 from typing import Any
 
@@ -34,7 +34,7 @@ FEWEST_LINES = 3
 FULL = {"estimate": 28, "chart": 20}
 """Lines that each page but the last holds at least: about half of what it can."""
 WIDE = "Weighty words wrapped widely over the width of this paper, and no shorter. "
-NO_B_NOR_C = {
+NO_B_NOR_C: dict[str, Any] = {
     f"offer_{letter}_{part}": None if part == "band" else ""
     for letter in "bc"
     for part in ("tank", "band", "label")
@@ -60,7 +60,8 @@ _ROW = "11011100010"
 PLACES = range(len(_ROW))
 ARRAY = [[_ROW[(place + turn) % len(_ROW)] == "1" for place in PLACES] for turn in PLACES]
 ARRAY.append([False] * len(_ROW))
-"""Twelve runs for eleven circumstances: R. L. Plackett and J. P. Burman, Biometrika 33, 1946."""
+"""Twelve runs for eleven circumstances: R. L. Plackett and J. P. Burman, “The design of optimum
+multifactorial experiments”, Biometrika 33, 1946."""
 
 Makes = Callable[[], PaperContent]
 
@@ -68,7 +69,7 @@ Makes = Callable[[], PaperContent]
 def estimates() -> Iterator[tuple[str, Makes]]:
     for row in ARRAY:
         names = [name for name, is_so in zip(CIRCUMSTANCES, row, strict=True) if is_so]
-        yield f"estimate: {', '.join(names) or 'plain'}", lambda names=names: _estimate(names)
+        yield f"estimate: {', '.join(names) or 'plain'}", partial(_estimate, names)
 
 
 def _estimate(names: list[str]) -> PaperContent:

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from tests.report.estimate_build import US, demo, of
-from tests.report.reading import alternatives, reader, text_of
+from tests.report.reading import alternatives, reader
 from workbench.job.job import Job
 from workbench.job.prices import PriceItem
 from workbench.report.blocks import PaperContent
@@ -58,7 +58,7 @@ def results(copy: str, tank_price: str) -> Results:
 def secrets(found: Results) -> set[Decimal]:
     """Every cost of an item, of a line, of an option; every margin; the markup."""
     every = {Decimal("37.91"), Decimal("43.7")}
-    every |= {Decimal(item.cost.digits) for item in found.job.prices if item.cost}
+    every |= {Decimal(str(item.cost)) for item in found.job.prices if item.cost}
     for offer in found.estimate.offers:
         assert offer.priced is not None
         assert offer.priced.totals is not None

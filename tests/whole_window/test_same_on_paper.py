@@ -187,6 +187,36 @@ def check_prices(top: Node, record: Record, job: Job) -> None:
         assert list(added.values()) == totals
 
 
+# --- the counter chart ---
+
+
+@pytest.mark.parametrize("number", range(3, JOBS, 27))
+def test_the_chart_has_the_same_numbers(asking: Asking, number: int) -> None:
+    results, refusals = results_of(jobs()[number], asking.folder), dict[str, str]()
+    record, paper = asking.paper(number, "chart", refusals)
+    if results.chart.is_empty:
+        assert "There is no chart. Mend first: " in refusals["chart"]
+        return
+    assert record is not None
+    assert paper is not None
+    same_numbers(record, paper_figures.chart(results.chart))
+    shown = Shown(system_of(number), jobs()[number].money_form.value)
+    _, charges, *rows = tagged.tables(tagged.read(reader(paper)))[0].rows
+    for text, band in zip(charges[3:], record["bands"], strict=True):
+        check_cell(text, band["precharge_psi"], "pressure", shown)
+    for row, told in zip(rows, record["tanks"], strict=True):
+        assert row[0].removesuffix(" *") == told["name"]
+        for text, value in zip(row[3:], told["drawdown_gal"], strict=True):
+            check_cell(text, value, "volume", shown)
+
+
+def check_cell(text: str, value: float | None, kind: str, shown: Shown) -> None:
+    if value is None:
+        assert text in ("–", "– marking", "– charge")
+    else:
+        shown.check(text, value, kind, unit=False)
+
+
 # --- stops ---
 
 
@@ -200,6 +230,7 @@ def check_refused(told: str, results: Results, display: Display) -> None:
 def test_a_stop_withholds_every_setting(asking: Asking) -> None:
     """On the paper that the window shows meanwhile, and on the card, which there is none of."""
     codes: set[str] = set()
+    withheld = 0
     for number in range(JOBS):
         results = results_of(jobs()[number], asking.folder)
         every = stops_of(results)
@@ -212,9 +243,11 @@ def test_a_stop_withholds_every_setting(asking: Asking) -> None:
                 charges(estimate_content(results, Display())), offers, strict=True
             ):
                 assert text.startswith("withheld: ") is bool(one.stops)
+                withheld += bool(one.stops)
             if results.of_level(Level.STOP):
                 assert isinstance(card_content(results, Display()), str)
-    assert len(codes) >= 4, codes
+    assert len(codes) >= 5, codes
+    assert withheld >= 4
 
 
 def charges(paper: PaperContent) -> tuple[str, ...]:

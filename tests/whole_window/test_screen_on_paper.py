@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,6 @@ from tests.report.any_paper import write_catalog
 from tests.report.paper_sums import COMMA, amount_in
 from tests.report.reading import packed, reader, text_of
 from tests.whole_window.same_jobs import (
-    JOBS,
     Asking,
     Record,
     Shown,
@@ -32,7 +32,7 @@ from workbench.report.typeset import pdf
 from workbench.study.evaluate import Results
 from workbench.units import Display
 
-EVERY = 9  # an odd step, so that both systems of units come
+EVERY, LAST = 9, 182  # twenty jobs; an odd step, so that both systems of units come
 NONE = "—"
 
 
@@ -46,7 +46,7 @@ def asking(
 def test_the_window_shows_what_json_and_pdf_say(qtbot: QtBot, asking: Asking) -> None:
     user = at_window(qtbot, catalog=few_tanks())
     printed = stopped = 0
-    for number in range(2, JOBS, EVERY):
+    for number in range(2, LAST, EVERY):
         with about(number):
             results = opened(user, number, asking.folder)
             told = asking.ask(number)
@@ -59,9 +59,9 @@ def test_the_window_shows_what_json_and_pdf_say(qtbot: QtBot, asking: Asking) ->
                 check_estimate_page(user, told, number)
                 check_prices_page(user, told.estimate, number)
             check_card_page(user, asking, number)
-    assert printed >= 15
+    assert printed >= 12
     assert stopped >= 3
-    assert printed + stopped >= 20
+    assert printed + stopped == 20
 
 
 def opened(user: User, number: int, folder: Path) -> Results:
@@ -209,11 +209,29 @@ def check_card_page(user: User, asking: Asking, number: int) -> None:
     assert made is not None
     text, form = text_of(made), jobs()[number].money_form.value
     assert packed(charge.replace(".", "," if form in COMMA else ".")) in text
+    check_large_figures(made, record, Shown(system_of(number), form))
     shown = Shown(system_of(number))
     where = record["precharge_where_set_psi"]
     shown.check(charge, record["precharge_psi"] if where is None else where, "pressure")
     page.copy()
     assert_found(QApplication.clipboard().text(), text)
+
+
+def check_large_figures(made: bytes, record: Record, shown: Shown) -> None:
+    """What is to be read from afar: band and precharge."""
+    words = tagged.read(reader(made)).words()
+    charge = re.search(r"Precharge, tank drained ([\d.,]+ \w+)", words)
+    band = re.search(r"pump starts / stops ([\d.,]+)/([\d.,]+) (\w+)", words)
+    assert charge is not None
+    assert band is not None
+    shown.check(charge[1], record["precharge_psi"], "pressure")
+    for text, value in zip(
+        band.groups(), (record["cut_in_psi"], record["cut_out_psi"]), strict=False
+    ):
+        if band[3] == "psi":  # as it was typed
+            assert float(text.replace(",", ".")) == pytest.approx(value, abs=0.0501)
+        else:
+            shown.check(text, value, "pressure", unit=False)
 
 
 def assert_found(shown: str, text: str) -> None:
@@ -225,7 +243,7 @@ def assert_found(shown: str, text: str) -> None:
 # --- the chart ---
 
 
-@pytest.mark.parametrize("number", [4, 5])
+@pytest.mark.parametrize("number", [4, 7])
 def test_the_chart_says_what_the_bench_shows(qtbot: QtBot, asking: Asking, number: int) -> None:
     """At the job's band each tank has the drawdown of the ranking; every cell is in the PDF."""
     user = at_window(qtbot, catalog=few_tanks())
@@ -238,8 +256,9 @@ def test_the_chart_says_what_the_bench_shows(qtbot: QtBot, asking: Asking, numbe
     compared = 0
     for row in drawdowns.rows[2:]:
         cell = row[3 + own].replace(",", ".")
-        if not cell.startswith("–"):
-            assert cell == ranked[row[0].removesuffix(" *")]
+        name = row[0].removesuffix(" *")
+        if name in ranked and not cell.startswith("–"):  # the table fetches its last rows later
+            assert cell == ranked[name]
             compared += 1
     assert compared >= 3
     page.copy()

@@ -6,6 +6,7 @@ import json
 import sys
 from collections.abc import Iterable
 from typing import Any
+from unicodedata import category
 
 from workbench.words import tr
 
@@ -21,12 +22,17 @@ def prepare() -> None:
 
 def show(lines: Iterable[str]) -> None:
     """Print lines of text."""
-    print("\n".join(lines))
+    print("\n".join(_harmless(part) for line in lines for part in line.split("\n")))
 
 
 def complain(text: str) -> None:
     """Say in one line why there is no answer."""
-    print(f"{PROGRAM}: {' '.join(text.split())}", file=sys.stderr)
+    print(f"{PROGRAM}: {_harmless(' '.join(text.split()))}", file=sys.stderr)
+
+
+def _harmless(line: str) -> str:
+    """Without what a terminal would obey: a text that was typed into a job may hold anything."""
+    return "".join(c if c.isprintable() or category(c) == "Zs" else "·" for c in line)
 
 
 def answer(record: dict[str, Any], lines: Iterable[str], *, as_json: bool) -> int:

@@ -117,7 +117,8 @@ class PaperContent:
     """One paper.
 
     ``kind`` names the template ("estimate", "card", "chart"); ``sheet`` is "us-letter" or "a4";
-    ``language`` an ISO 639 code; ``date`` ISO 8601 or "". ``facts`` stand beside the title.
+    ``language`` an ISO 639 code; ``date`` ISO 8601 or "". ``facts`` stand by the title, and beside
+    them ``addressed``: for whom and for what place the paper is.
     ``foot`` is at the foot of every page, before the page's number.
     """
 
@@ -130,3 +131,4 @@ class PaperContent:
     facts: tuple[tuple[str, str], ...]
     sections: tuple[Section, ...]
     foot: str
+    addressed: tuple[tuple[str, str], ...] = ()

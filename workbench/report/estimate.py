@@ -54,6 +54,7 @@ def estimate_content(
         date=view.date.isoformat() if view.date else "",
         head=letterhead(job),
         facts=tuple(_facts(job, view, state)),
+        addressed=tuple(_addressed(job)),
         sections=tuple(_sections(results, shown)),
         foot=_foot(job, view, state, mark),
     )
@@ -84,6 +85,9 @@ def _facts(job: Job, view: EstimateView, state: str) -> Iterator[tuple[str, str]
         yield tr("Copy"), tr("office, with cost; not for the customer")
     if job.prepared_by.strip():
         yield tr("Prepared by"), job.prepared_by.strip()
+
+
+def _addressed(job: Job) -> Iterator[tuple[str, str]]:
     yield tr("Customer"), _joined(job.customer_name, job.customer_address, job.customer_contact)
     if job.site_address.strip():
         yield tr("Site"), _joined(job.site_address)

@@ -91,7 +91,7 @@ def texts_of(content: PaperContent) -> Iterator[tuple[str, str]]:
     """Every text of the paper, with the heading under which it stands."""
     for text in (content.title, content.foot, content.head.name, *content.head.lines):
         yield content.title, text
-    for fact in content.facts:
+    for fact in (*content.facts, *content.addressed):
         yield from ((content.title, text) for text in fact)
     for section in content.sections:
         yield section.heading, section.heading

@@ -23,20 +23,27 @@ from workbench.report.blocks import (
 WIDTH = 72  # characters; mail programs show this much of a line without breaking it
 _GAP = "  "
 _LONGEST_LABEL = 200
+# A terminal or a mail program might obey them; no page can print them.
+_CONTROLS = {code: "·" for code in (*range(32), *range(127, 160)) if code != ord("\n")}
 
 
 def plain_text(content: PaperContent) -> str:
     """The whole paper in lines of at most :data:`WIDTH` characters; pictures by their words.
 
-    Longer lines hold a single word that cannot be broken, such as an address on the web.
+    Longer lines hold a single word that cannot be broken, such as an address on the web. A dot
+    stands in the place of a control character.
     """
     head = [line for line in (content.head.name, *content.head.lines) if line]
-    parts = [_wrapped("\n".join(head)), _underlined(content.title, "="), _facts(content.facts)]
+    parts = [
+        _wrapped("\n".join(head)),
+        _underlined(content.title, "="),
+        _facts((*content.facts, *content.addressed)),
+    ]
     for section in content.sections:
         parts.append(_underlined(section.heading, "-"))
         parts += [_block(block) for block in section.blocks]
     parts += ["-" * WIDTH, _wrapped(content.foot)]
-    return "\n\n".join(part for part in parts if part) + "\n"
+    return "\n\n".join(part for part in parts if part).translate(_CONTROLS) + "\n"
 
 
 def content_lines(content: PaperContent) -> tuple[tuple[str, str], ...]:
@@ -66,7 +73,7 @@ def _short(label: str) -> str:
 
 
 def _statements(content: PaperContent) -> Iterator[tuple[str, str]]:
-    yield from content.facts
+    yield from (*content.facts, *content.addressed)
     for section in content.sections:
         for block in section.blocks:
             yield from _said(section.heading, block)

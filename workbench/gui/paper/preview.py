@@ -29,6 +29,18 @@ MOST_PPI = 300.0
 _START_PPI = 70.0
 
 
+class _Tool(QToolButton):
+    """Large enough for its text, whatever the font, and to be hit."""
+
+    def sizeHint(self) -> QSize:
+        """As the style has it, and no side under the smallest target."""
+        return super().sizeHint().expandedTo(QSize(theme.TARGET, theme.TARGET))
+
+    def minimumSizeHint(self) -> QSize:
+        """As the size hint."""
+        return self.sizeHint()
+
+
 class PaperPreview(QWidget):
     """Shows a paper's content as pages, or words in their place.
 
@@ -132,11 +144,10 @@ class PaperPreview(QWidget):
         action.setToolTip(told)
         action.setShortcuts(keys)
         self.addAction(action)
-        button = QToolButton(self)
+        button = _Tool(self)
         button.setDefaultAction(action)
         button.setAccessibleName(told)
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        button.setMinimumSize(theme.TARGET, theme.TARGET)
         row.addWidget(button)
         return action
 

@@ -22,7 +22,7 @@ def _parties(job: Job) -> Iterator[Finding]:
             "no_firm",
             "firm_name",
             tr("The estimate does not say whose it is."),
-            tr("Type your firm's name on the page Firm."),
+            tr("Type your firm's name on the page “Our firm”."),
         )
     if not job.customer_name.strip():
         yield Finding(
@@ -57,5 +57,5 @@ def _permission(job: Job) -> Iterator[Finding]:
             "licence_not_named",
             "firm_licence",
             tr("A licence is needed, and the paper does not name yours."),
-            tr("Type its kind and number on the page Firm."),
+            tr("Type its kind and number on the page “Our firm”."),
         )

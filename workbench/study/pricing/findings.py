@@ -76,7 +76,7 @@ def _twice(job: Job) -> Iterable[Finding]:
 def _invented(job: Job) -> Iterable[Finding]:
     if job.prices_invented:
         text = tr("The prices are invented: they came with the program.")
-        remedy = tr("Type your own, then take the tick away.")
+        remedy = tr("Type your own on the page “Price list”, then take its tick away.")
         yield Finding(Level.CAUTION, "prices_invented", "prices_invented", text, remedy)
 
 
