@@ -5,7 +5,7 @@ Quantities stand in :mod:`workbench.job.fields`; forms read both tables.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -42,29 +42,37 @@ class Option:
 
 def option(name: str) -> Option:
     """The option of that name. Raises KeyError."""
-    return _options()[name]
+    if name in _CHOSEN:
+        label, choices = _CHOSEN[name]
+        return _chosen(name, label(), choices())
+    return {one.name: one for one in (*_ticked(), *_prices(), *_sections())}[name]
 
 
-def _options() -> dict[str, Option]:
-    every = (
-        _chosen("run_time_rule", tr("Run-time rule"), run_time_rules()),
-        _chosen("precharge_rule", tr("Rule"), precharge_rules()),
-        _chosen("order", tr("Order"), orders()),
-        _chosen("pump_entry", tr("Known by"), pump_entries()),
-        _chosen("pipe_material", tr("Pipe"), pipe_materials()),
-        _chosen("pipe_size", tr("Nominal size"), pipe_sizes()),
-        _chosen("motor_limit", tr("Limit"), motor_limits()),
-        _chosen("demand_method", tr("Method"), demand_methods()),
-        _chosen("solve_for", tr("Look for"), solve_fors()),
-        _chosen("currency", tr("Currency"), currencies()),
-        _chosen("money_form", tr("Written as in"), money_forms()),
-        _chosen("paper", tr("Sheet"), papers()),
-        _chosen("tank_price", tr("Price of tanks"), tank_prices()),
-        _chosen("rounding", tr("Total"), roundings()),
-        _chosen("work_kind", tr("Work"), work_kinds()),
-        _chosen("permit", tr("Permit"), answers()),
-        _chosen("licence", tr("Licence"), answers()),
-        _chosen("copy_for", tr("Copy"), copies()),
+_CHOSEN: dict[str, tuple[Callable[[], str], Callable[[], Mapping[Any, Choice]]]] = {
+    "run_time_rule": (lambda: tr("Run-time rule"), run_time_rules),
+    "precharge_rule": (lambda: tr("Rule"), precharge_rules),
+    "order": (lambda: tr("Order"), orders),
+    "pump_entry": (lambda: tr("Known by"), pump_entries),
+    "pipe_material": (lambda: tr("Pipe"), pipe_materials),
+    "pipe_size": (lambda: tr("Nominal size"), pipe_sizes),
+    "motor_limit": (lambda: tr("Limit"), motor_limits),
+    "demand_method": (lambda: tr("Method"), demand_methods),
+    "solve_for": (lambda: tr("Look for"), solve_fors),
+    "currency": (lambda: tr("Currency"), currencies),
+    "money_form": (lambda: tr("Written as in"), money_forms),
+    "paper": (lambda: tr("Sheet"), papers),
+    "tank_price": (lambda: tr("Price of tanks"), tank_prices),
+    "rounding": (lambda: tr("Total"), roundings),
+    "work_kind": (lambda: tr("Work"), work_kinds),
+    "permit": (lambda: tr("Permit"), answers),
+    "licence": (lambda: tr("Licence"), answers),
+    "copy_for": (lambda: tr("Copy"), copies),
+}
+"""Those with a list of choices: label and choices, in the language of whoever asks."""
+
+
+def _ticked() -> tuple[Option, ...]:
+    return (
         Option("header_tanks", tr("Tanks"), tr(
             "How many equal tanks may stand on one header. Their drawdowns add up if all have the"
             " same precharge."),
@@ -75,10 +83,7 @@ def _options() -> dict[str, Option]:
         Option("potable_required", tr("Require"), tr(
             "Offer only tanks that are listed for drinking water (NSF/ANSI/CAN 61)."), {},
             tick=tr("potable-water listing")),
-        *_prices(),
-        *_sections(),
     )  # fmt: skip
-    return {one.name: one for one in every}
 
 
 def _prices() -> tuple[Option, ...]:
