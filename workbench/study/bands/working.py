@@ -126,17 +126,23 @@ def _head(column: BandColumn, display: Display) -> Step:
 def _fixtures(view: BandsView, column: BandColumn, display: Display) -> Iterator[Step]:
     source = tr("limit of 80 psi: International Residential Code P2903.3.1; least of 8 and 20 psi"
                 " while it flows: table P2903.1")  # fmt: skip
-    places = (
-        (tr("Lowest fixture, at cut-out"), column.band.cut_out, view.site.below, column.lowest),
-        (tr("Highest fixture, at cut-in"), column.band.cut_in, -view.site.above, column.highest),
-    )
-    for title, pressure, depth, there in places:
-        if depth:
-            yield Step(
-                title,
-                tr("p = p at the tank + ρ g × depth below it"),
-                tr("{pressure} at the tank, {depth} below it → {there}",
-                   pressure=display.text(pressure, PRESSURE), depth=display.text(depth, HEAD),
-                   there=display.text(there, PRESSURE)),
-                source,
-            )  # fmt: skip
+    if view.site.below:
+        yield Step(
+            tr("Lowest fixture, at cut-out"),
+            tr("p = p at the tank + ρ g × depth below it"),
+            tr("{pressure} at the tank, {depth} below it → {there}",
+               pressure=display.text(column.band.cut_out, PRESSURE),
+               depth=display.text(view.site.below, HEAD),
+               there=display.text(column.lowest, PRESSURE)),
+            source,
+        )  # fmt: skip
+    if view.site.above:
+        yield Step(
+            tr("Highest fixture, at cut-in"),
+            tr("p = p at the tank − ρ g × height above it"),
+            tr("{pressure} at the tank, {height} above it → {there}",
+               pressure=display.text(column.band.cut_in, PRESSURE),
+               height=display.text(view.site.above, HEAD),
+               there=display.text(column.highest, PRESSURE)),
+            source,
+        )  # fmt: skip
