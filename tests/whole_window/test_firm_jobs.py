@@ -43,18 +43,27 @@ def test_a_start_gives_its_empty_job_what_is_the_firms_after_the_first_frame(qtb
     app._open_first(window, None)
     assert window.store.job == Job()  # nothing was read for the first frame
     user = show(qtbot, window)
-    assert user.store.job == own
+    qtbot.waitUntil(lambda: user.store.job == own)
     assert user.store.results is not None
     assert user.store.results.job == own
     assert user.store.is_saved
 
 
-def test_what_was_typed_or_opened_by_then_stays(user: User, tmp_path: Path) -> None:
-    own_firm(firm_name="Ours (invented)")
+def test_what_was_typed_by_then_stays_and_can_be_undone(user: User) -> None:
+    own = own_firm(firm_name="Ours (invented)")
     user.enter("cut_in", "35")
-    typed = user.store.job
+    typed = user.store.job.cut_in
     user.window.jobs.begin()
-    assert user.store.job == typed
+    assert user.store.job == own.changed(cut_in=typed)
+    user.undo()
+    assert user.store.job == own
+
+
+def test_what_was_opened_or_begun_by_then_stays(user: User, tmp_path: Path) -> None:
+    own_firm(firm_name="Ours (invented)")
+    user.store.edit({"firm_name": "Another (invented)"}, "")
+    user.window.jobs.begin()
+    assert user.store.job == Job(firm_name="Another (invented)")
     user.undo()
     document.write(Job(), tmp_path / "old.tankjob.json")
     user.store.open_job(Job(), tmp_path / "old.tankjob.json")

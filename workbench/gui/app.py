@@ -70,7 +70,7 @@ def _open_first(window: MainWindow, path: Path | None) -> None:
     elif not settings.started_before:
         window.store.open_job(document.read(paths.demo_job()), None)
     else:
-        window.painted.connect(window.jobs.begin)  # after the first frame, which has no need of it
+        window.page.completed.connect(window.jobs.begin_soon)  # what is seen first needs none of it
     settings.mark_started()
 
 

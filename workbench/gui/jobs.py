@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from workbench import paths, safe_file
@@ -14,6 +16,8 @@ from workbench.job.document import JobError
 from workbench.job.firm import FirmError
 from workbench.job.job import Job
 from workbench.words import tr
+
+_FIRST_LOOK = 50  # ms, for the first painting
 
 
 class JobFiles:
@@ -28,23 +32,33 @@ class JobFiles:
         """Start a new job of this firm."""
         if not self.may_leave():
             return False
-        self._store.open_job(self._new_job(), None)
+        self._store.open_job(Job().changed(**self._firm_entries()), None)
         return True
 
+    def begin_soon(self) -> None:
+        """As :meth:`begin`, once the window has been painted."""
+        later = QTimer(self._window)  # which takes it along when it goes
+        later.setSingleShot(True)
+        later.timeout.connect(self.begin)
+        later.timeout.connect(later.deleteLater)
+        later.start(_FIRST_LOOK)
+
     def begin(self) -> None:
-        """Give the empty job of the start what is the firm's, unless it is no longer empty.
+        """Give the job of the start what is the firm's; what was typed meanwhile stays as it is."""
+        if self._is_of_the_start():
+            entries = self._firm_entries()
+            if self._is_of_the_start():  # a box may have stood open meanwhile
+                self._store.begin_with(entries)
 
-        It comes after the first frame, which needs none of it.
-        """
+    def _is_of_the_start(self) -> bool:
+        """Whether the job was not opened, and holds nothing of a firm yet."""
         store = self._store
-        if store.job == Job() and store.path is None and store.undo_stack.count() == 0:
-            job = self._new_job()
-            if store.undo_stack.count() == 0:  # while a box stood open nothing was typed
-                store.open_job(job, None)
+        is_new = store.path is None and not store.job.demo
+        return is_new and firm.entries_of(store.job) == firm.entries_of(Job())
 
-    def _new_job(self) -> Job:
+    def _firm_entries(self) -> dict[str, Any]:
         try:
-            return firm.new_job()
+            return firm.firm_entries()
         except FirmError as error:
             self._tell(
                 tr("The firm's file was not read"),
@@ -52,7 +66,7 @@ class JobFiles:
                 tr("{remedy} The new job begins with what comes with the program; its prices are"
                    " invented.", remedy=error.remedy),
             )  # fmt: skip
-            return Job().changed(**firm.shipped_entries())
+            return firm.shipped_entries()
 
     def open_demo(self) -> bool:
         """Open the demo job, which is marked as such."""

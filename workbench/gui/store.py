@@ -62,6 +62,10 @@ class Store(QObject):
         self.job = self.job.changed(**values)
         self._evaluate()
 
+    def begin_with(self, values: Mapping[str, Any]) -> None:
+        """Put in what a new job begins with: no step of undo, and nothing to save."""
+        self._apply(values)
+
     def open_job(self, job: Job, path: Path | None) -> None:
         """Put another job in place of the present one; its history starts anew."""
         self.job, self.path = job, path
