@@ -16,7 +16,7 @@ from tests.cli.figures import GAL, PSI
 from tests.report.reading import packed, text_of
 from workbench import paths
 from workbench.cli.papers import new_job
-from workbench.job import document
+from workbench.job import document, firm
 from workbench.job.job import CatalogSnapshot, Job
 from workbench.report.card import card_content
 from workbench.report.chart import chart_content
@@ -204,4 +204,17 @@ def test_both_run_without_qt(tmp_path: Path) -> None:
 
 
 def test_a_new_job_makes_the_chart_that_needs_none() -> None:
-    assert new_job() == Job()
+    assert new_job() == Job().changed(**firm.shipped_entries())
+
+
+def test_a_chart_without_a_job_bears_the_firms_name(run: Run, tmp_path: Path) -> None:
+    job = Job().changed(**firm.shipped_entries()).changed(firm_name="Ours (invented)")
+    firm.write_firm(job, firm.own_firm_path())
+    status, out, _ = run("chart", "--text")
+    assert status == 0
+    assert out.startswith("Ours (invented)")
+    firm.own_firm_path().write_bytes(b"{}")
+    status, out, err = run("chart", "-o", str(tmp_path / "chart.pdf"))
+    assert (status, out) == (2, "")
+    assert "firm.json" in err
+    assert not (tmp_path / "chart.pdf").exists()

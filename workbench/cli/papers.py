@@ -96,8 +96,13 @@ def paper_results(options: argparse.Namespace, *, saved_rows: bool = True) -> Pa
 
 
 def new_job() -> Job:
-    """The job of a paper that needs none."""
-    return Job()
+    """The job of a paper that needs none but its firm. Raises RefusalError."""
+    from workbench.job import firm
+
+    try:
+        return firm.new_job()
+    except firm.FirmError as error:
+        raise RefusalError(str(error)) from error
 
 
 def _read_catalog(path: Path) -> Catalog:
