@@ -55,7 +55,7 @@ def test_its_figures_are_those_of_the_bench() -> None:
     assert view.marked == pytest.approx(125 * PSI)
     assert view.highest == pytest.approx(70 * PSI)
     assert view.relief == pytest.approx(100 * PSI)
-    assert view.full_water == pytest.approx(85 * 8.34 * 0.45359237, rel=1e-3)  # 8.34 lb a gallon
+    assert view.full_water == pytest.approx(85 * 8.34 * 0.45359237)  # 8.34 lb a gallon
 
 
 def test_of_several_tanks_the_weakest_marking_counts() -> None:

@@ -15,7 +15,6 @@ from typing import Any
 from workbench.job.job import Job
 from workbench.job.labels import label_of
 from workbench.physics.forgiving import SAME
-from workbench.physics.pump import WATER_DENSITY
 from workbench.study.chosen import chosen
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding, Level
@@ -26,6 +25,8 @@ from workbench.study.setting import Setting
 from workbench.units import MASS, PRESSURE, SHORT_TIME, VOLUME
 from workbench.words import tr
 
+FULL_WATER = 8.34 * MASS.units["lb"].factor / VOLUME.units["gal"].factor
+"""The weight of a tank's water [kg/m³] by the trade's 8.34 lb a gallon, as the cautions have it."""
 ALARM = 2 * PRESSURE.units["psi"].factor
 """So far from the setting [Pa] a later check adds or lets out air. Washington State Department of
 Health 331-342, "Troubleshooting Bladder Pressure Tanks", November 2010, has the same distance, but
@@ -110,7 +111,7 @@ def card_view(results: Results) -> CardView:
         relief=relief,
         alarm_low=low,
         alarm_high=high,
-        full_water=tank.total_volume * WATER_DENSITY if tank is not None else None,
+        full_water=tank.total_volume * FULL_WATER if tank is not None else None,
         date=day,
         cautions=_printed(results),
         findings=tuple(found),
