@@ -124,3 +124,11 @@ def test_lines_can_be_kept_in_a_job() -> None:
 def test_empty_cells_and_texts_make_no_lines() -> None:
     table = Table(name="T", columns=("a", "b"), rows=(("r", ""),))
     assert content_lines(with_blocks(table, Words(text=""))) == ()
+
+
+def test_a_table_that_is_called_as_its_section_is_named_once() -> None:
+    table = Table(name="Readings", columns=("What", "Value"), rows=(("Cut-in", "30.0 psi"),))
+    part = Section(key="one", heading="Readings", blocks=(table, replace(table, name="Others")))
+    lines = plain_text(replace(samples.estimate(), sections=(part,))).splitlines()
+    assert lines.count("Readings") == 1
+    assert lines.count("Others") == 1

@@ -41,7 +41,7 @@ def plain_text(content: PaperContent) -> str:
     ]
     for section in content.sections:
         parts.append(_underlined(section.heading, "-"))
-        parts += [_block(block) for block in section.blocks]
+        parts += [_block(block, section.heading) for block in section.blocks]
     parts += ["-" * WIDTH, _wrapped(content.foot)]
     return "\n\n".join(part for part in parts if part).translate(_CONTROLS) + "\n"
 
@@ -106,7 +106,7 @@ def _cells(table: Table) -> Iterator[tuple[str, str]]:
             yield f"{table.name} / {cells[0]} / {column}", cell
 
 
-def _block(block: Block) -> str:
+def _block(block: Block, heading: str) -> str:
     match block:
         case Words(text=text) | Picture(told=text):
             return _wrapped(text)
@@ -115,7 +115,7 @@ def _block(block: Block) -> str:
         case Facts(rows=rows):
             return _facts(rows)
         case Table():
-            return _table(block)
+            return _table(block, heading)
         case Ticks(steps=steps, numbered=numbered):
             return "\n".join(
                 _hanging(f"[ ] {number}. " if numbered else "[ ] ", step)
@@ -179,8 +179,12 @@ def _facts(rows: Sequence[tuple[str, str]]) -> str:
     return "\n".join(lines)
 
 
-def _table(table: Table) -> str:
-    """Columns side by side, first left and others right; or row by row where they find no room."""
+def _table(table: Table, heading: str) -> str:
+    """Columns side by side, first left and others right; or row by row where they find no room.
+
+    Its name stands above it unless that is the heading of its section.
+    """
+    name = [] if table.name == heading else [_wrapped(table.name)]
     every = [table.columns, *table.rows]
     columns = list(zip(*every, strict=True))
     widths = _column_widths(
@@ -188,9 +192,9 @@ def _table(table: Table) -> str:
         [max(_longest_line(cell) for cell in column) for column in columns],
     )
     if widths is None:
-        return _wrapped(table.name) + "\n" + _row_by_row(table)
+        return "\n".join((*name, _row_by_row(table)))
     rule = "-" * (sum(widths) + len(_GAP) * (len(widths) - 1))
-    lines = [_wrapped(table.name), _row(table.columns, widths), rule]
+    lines = [*name, _row(table.columns, widths), rule]
     for number, cells in enumerate(table.rows):
         if number in table.strong and number and number - 1 not in table.strong:
             lines.append(rule)
