@@ -63,7 +63,7 @@ def test_the_demo_opens_on_the_first_start_only_and_says_what_it_is(qtbot: QtBot
     assert first.window.windowTitle() == "Demo job (invented)[*] — Tank workbench"
     assert not first.window.isWindowModified()
     second = first_start(qtbot)
-    assert second.store.job == firm.new_job()
+    qtbot.waitUntil(lambda: second.store.job == firm.new_job())
     assert second.marking() == ""
     assert second.window.windowTitle() == "Untitled job[*] — Tank workbench"
 
