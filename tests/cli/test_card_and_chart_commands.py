@@ -13,7 +13,7 @@ import pytest
 
 from tests.cli.any_job import any_job
 from tests.cli.figures import GAL, PSI
-from tests.report.reading import packed, text_of
+from tests.report.reading import packed, reader, text_of
 from workbench import paths
 from workbench.cli.papers import new_job
 from workbench.job import document, firm
@@ -65,7 +65,8 @@ def test_the_files_are_the_papers_of_the_program(
         for ending, data in ((".pdf", pdf(made)), (".txt", plain_text(made).encode())):
             out = tmp_path / f"{name}{ending}"
             ran = run(name, job, "--catalog", catalog, "--si", "-o", out)
-            assert (ran.status, ran.out, ran.err) == (0, "", "")
+            told = "plain text" if ending == ".txt" else f"PDF, pages: {len(reader(data).pages)}"
+            assert (ran.status, ran.out, ran.err) == (0, f"{out.name}: {told}\n", "")
             assert out.read_bytes() == data
         printed = run(name, job, "--catalog", catalog, "--si", "--text")
         assert printed.out == plain_text(made)

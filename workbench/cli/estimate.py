@@ -7,16 +7,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from workbench.cli.output import finding_lines, show
-from workbench.cli.papers import add_paper_options, hand_over, paper_results, wants_text
+from workbench.cli.papers import add_paper_options, hand_over, paper_results
 from workbench.cli.refusal import RefusalError
 from workbench.job.paper_choices import Copy
 from workbench.words import tr
 
 if TYPE_CHECKING:
-    from workbench.report.blocks import PaperContent
     from workbench.study.evaluate import Results
-
-_COARSE = 20.0  # pixels per inch: the pages are only counted
 
 
 def add(commands: Any) -> None:
@@ -46,8 +43,7 @@ def _run(options: argparse.Namespace) -> int:
     content = estimate_content(results, asked.display)
     status = hand_over(options, content, record)
     if options.output is not None and not options.json:
-        written = _written(content, options.output.name, wants_text(options))
-        show([written, *_totals(results), *finding_lines(record)])
+        show([*_totals(results), *finding_lines(record)])
     return status
 
 
@@ -64,15 +60,6 @@ def _from(options: argparse.Namespace, results: Results) -> str:
     if options.catalog is not None:
         return "option"
     return "job" if saved is not None and saved.tanks else "demo"
-
-
-def _written(content: PaperContent, name: str, as_text: bool) -> str:
-    """What was written, in one line."""
-    if as_text:
-        return tr("{name}: plain text", name=name)
-    from workbench.report.typeset import images
-
-    return tr("{name}: PDF, pages: {count}", name=name, count=len(images(content, _COARSE)))
 
 
 def _totals(results: Results) -> list[str]:

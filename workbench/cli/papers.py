@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from workbench.study.evaluate import Results
 
 PDF, TEXT = ".pdf", ".txt"
+_COARSE = 20.0  # pixels per inch: the pages are only counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +151,18 @@ def hand_over(
         write_paper(content, options.output, wants_text(options))
     if options.json:
         return output.answer(record, (), as_json=True)
+    if options.output is not None:
+        output.show([_written(content, options.output.name, wants_text(options))])
     return 0
+
+
+def _written(content: PaperContent, name: str, as_text: bool) -> str:
+    """What was written, in one line."""
+    if as_text:
+        return tr("{name}: plain text", name=name)
+    from workbench.report.typeset import images
+
+    return tr("{name}: PDF, pages: {count}", name=name, count=len(images(content, _COARSE)))
 
 
 def write_paper(content: PaperContent | str, path: Path | None, as_text: bool) -> int:
