@@ -148,7 +148,7 @@ def hand_over(
     if isinstance(content, str):
         raise RefusalError(content)
     if options.output is not None or not options.json:
-        write_paper(content, options.output, wants_text(options))
+        _write(content, options.output, wants_text(options))
     if options.json:
         return output.answer(record, (), as_json=True)
     if options.output is not None:
@@ -165,24 +165,19 @@ def _written(content: PaperContent, name: str, as_text: bool) -> str:
     return tr("{name}: PDF, pages: {count}", name=name, count=len(images(content, _COARSE)))
 
 
-def write_paper(content: PaperContent | str, path: Path | None, as_text: bool) -> int:
-    """Write a paper, or print its text where ``path`` is None. Returns the exit status.
-
-    Args:
-        content: a string says why there is no paper.
+def _write(content: PaperContent, path: Path | None, as_text: bool) -> None:
+    """Write a paper, or print its text where ``path`` is None.
 
     Raises:
-        RefusalError: there is none, or it cannot be set in type or written.
+        RefusalError: it cannot be set in type or written.
     """
-    if isinstance(content, str):
-        raise RefusalError(content)
     if as_text:
         from workbench.report.plain_text import plain_text
 
         text = plain_text(content)
         if path is None:
             output.show([text.rstrip("\n")])
-            return 0
+            return
         data = text.encode("utf-8")
     else:
         from workbench.report.typeset import PaperError, pdf
@@ -196,7 +191,6 @@ def write_paper(content: PaperContent | str, path: Path | None, as_text: bool) -
         write_atomic(path, data)
     except SaveError as error:
         raise RefusalError(str(error)) from error
-    return 0
 
 
 def _ending(path: Path) -> str:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from workbench import paths, safe_file
+from workbench.gui.boxes import may_replace, question_box, tell
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
 from workbench.job import document, firm
@@ -60,7 +61,8 @@ class JobFiles:
         try:
             return firm.firm_entries()
         except FirmError as error:
-            self._tell(
+            tell(
+                self._window,
                 tr("The firm's file was not read"),
                 error.message,
                 tr("{remedy} The new job begins with what comes with the program; its prices are"
@@ -90,7 +92,7 @@ class JobFiles:
             job = document.read(path)
         except JobError as error:
             self._settings.remove_recent(path)
-            self._tell(tr("The job was not opened"), error.message, error.remedy)
+            tell(self._window, tr("The job was not opened"), error.message, error.remedy)
             return False
         safe_file.remove_leftovers(path.parent)
         self._store.open_job(job, path if remember else None)
@@ -114,7 +116,11 @@ class JobFiles:
         if not path.name.endswith(".json"):
             path = path.with_name(path.name + document.SUFFIX)
             # The dialog has asked about the name as typed, not about this one.
-            if path != self._store.path and path.exists() and not self._may_replace(path):
+            if (
+                path != self._store.path
+                and path.exists()
+                and not may_replace(self._window, tr("Save the job"), path)
+            ):
                 return False
         return self._write(path)
 
@@ -122,7 +128,7 @@ class JobFiles:
         try:
             self._store.save_job(path)
         except safe_file.SaveError as error:
-            self._tell(tr("The job was not saved"), error.message, error.remedy)
+            tell(self._window, tr("The job was not saved"), error.message, error.remedy)
             return False
         self._settings.add_recent(path)
         return True
@@ -132,7 +138,7 @@ class JobFiles:
         if self._store.is_saved:
             return True
         question = tr("Save the changes to {name}?", name=name_of(self._store))
-        box = self._box(QMessageBox.Icon.Question, tr("Unsaved changes"), question)
+        box = question_box(self._window, tr("Unsaved changes"), question)
         save = box.addButton(tr("Save"), QMessageBox.ButtonRole.AcceptRole)
         leave = box.addButton(tr("Do not save"), QMessageBox.ButtonRole.DestructiveRole)
         stay = box.addButton(tr("Keep working"), QMessageBox.ButtonRole.RejectRole)
@@ -143,16 +149,6 @@ class JobFiles:
             return self.save()
         return box.clickedButton() is leave
 
-    def _may_replace(self, path: Path) -> bool:
-        question = tr("{name} exists already. Replace it?", name=path.name)
-        box = self._box(QMessageBox.Icon.Question, tr("Save the job"), question)
-        replace = box.addButton(tr("Replace"), QMessageBox.ButtonRole.DestructiveRole)
-        keep = box.addButton(tr("Keep it"), QMessageBox.ButtonRole.RejectRole)
-        box.setDefaultButton(keep)
-        box.setEscapeButton(keep)
-        box.exec()
-        return box.clickedButton() is replace
-
     def _folder(self) -> Path:
         if self._store.path:
             return self._store.path.parent
@@ -162,20 +158,6 @@ class JobFiles:
     @staticmethod
     def _filter() -> str:
         return tr("Jobs") + f" (*{document.SUFFIX});;" + tr("All files") + " (*)"
-
-    def _tell(self, title: str, message: str, remedy: str) -> None:
-        box = self._box(QMessageBox.Icon.Warning, title, message)
-        box.setInformativeText(remedy)
-        box.exec()
-
-    def _box(self, icon: QMessageBox.Icon, title: str, text: str) -> QMessageBox:
-        """A box that is gone once it was answered."""
-        box = QMessageBox(self._window)
-        box.setIcon(icon)
-        box.setWindowTitle(title)
-        box.setText(text)
-        box.finished.connect(box.deleteLater)
-        return box
 
 
 def name_of(store: Store) -> str:

@@ -6,6 +6,7 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QMessageBox, QWidget
 
+from workbench.gui.boxes import question_box, tell
 from workbench.safe_file import SaveError
 from workbench.words import tr
 
@@ -17,8 +18,9 @@ def copy_templates(window: QWidget) -> None:
     from workbench.report import typeset  # not needed before the first paper
 
     folder = typeset.own_templates()
-    box = _box(window, QMessageBox.Icon.Question, tr(
-        "Copy the templates of the papers to {folder}?", folder=folder))  # fmt: skip
+    title = tr("Paper templates")
+    question = tr("Copy the templates of the papers to {folder}?", folder=folder)
+    box = question_box(window, title, question)
     box.setInformativeText(
         tr("From then on every paper is set by these files, which any text editor changes. What is"
            " there already stays as it is; a file that is removed again is replaced by the"
@@ -34,18 +36,6 @@ def copy_templates(window: QWidget) -> None:
     try:
         typeset.copy_templates()
     except SaveError as error:
-        failed = _box(window, QMessageBox.Icon.Warning, error.message)
-        failed.setInformativeText(error.remedy)
-        failed.exec()
+        tell(window, title, error.message, error.remedy)
         return
     QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
-
-
-def _box(window: QWidget, icon: QMessageBox.Icon, text: str) -> QMessageBox:
-    """A box that is gone once it was answered."""
-    box = QMessageBox(window)
-    box.setIcon(icon)
-    box.setWindowTitle(tr("Paper templates"))
-    box.setText(text)
-    box.finished.connect(box.deleteLater)
-    return box

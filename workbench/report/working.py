@@ -12,7 +12,7 @@ from workbench.study.inputs import Duty, Reading
 from workbench.study.pump.working import pump_steps
 from workbench.study.ranking import Judged
 from workbench.study.setting import Setting, pressures
-from workbench.study.working import Step, drawdown_steps, required_steps
+from workbench.study.working import Step, air_step, factor_step, required_steps, water_step
 from workbench.units import (
     FLOW,
     PRESSURE,
@@ -133,6 +133,8 @@ def _where_set_step(setting: Setting, reading: Reading, where_set: float, displa
 def _tank_steps(setting: Setting, one: Judged, display: Display) -> Iterator[Step]:
     precharge, cut_in, cut_out = pressures(setting)
     factor = float(drawdown_factor(precharge, cut_in, cut_out, setting.exponent))
+    yield air_step(setting, display)
+    yield factor_step(setting, factor, display)
     waters = []
     for tank in one.kinds:
         limit = float("inf") if tank.acceptance is None else tank.acceptance
@@ -140,12 +142,8 @@ def _tank_steps(setting: Setting, one: Judged, display: Display) -> Iterator[Ste
             drawdown(precharge, cut_in, cut_out, tank.total_volume, limit, setting.exponent)
         )
         waters += [water] * sum(part.id == tank.id for part in one.parts)
-        steps = drawdown_steps(setting, tank.total_volume, water, factor, display)
-        if tank is one.kinds[0]:
-            yield from steps[:-1]
-        last = steps[-1]
-        title = tr("{figure}, {tank}", figure=last.title, tank=tank.name)
-        yield Step(title, last.formula, last.numbers, last.source)
+        title = tr("Drawdown, {tank}", tank=tank.name)
+        yield water_step(factor, tank.total_volume, water, display, title)
     if one.count > 1:
         each = " + ".join(display.text(water, VOLUME, 2) for water in waters)
         yield Step(

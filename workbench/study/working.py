@@ -8,7 +8,7 @@ from workbench.physics.air import SEA_LEVEL_PRESSURE
 from workbench.study.inputs import Duty
 from workbench.study.setting import Setting
 from workbench.study.sizing import Sizing
-from workbench.units import FLOW, NUMBER, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
+from workbench.units import FLOW, HEAD, NUMBER, PRESSURE, STARTS_PER_HOUR, TIME, VOLUME, Display
 from workbench.words import tr
 
 FACTOR_PLACES = 4
@@ -33,22 +33,31 @@ def drawdown_steps(
     setting: Setting, volume: float, water: float, factor: float, display: Display
 ) -> tuple[Step, ...]:
     """How a total volume [m³] comes to its drawdown ``water`` [m³] at a setting."""
-
-    factor_text = display.number(factor, NUMBER, FACTOR_PLACES)
     return (
         air_step(setting, display),
         factor_step(setting, factor, display),
-        Step(
-            tr("Drawdown"),
-            tr("Vd = f × V, at most the membrane's acceptance"),
-            f"{factor_text} × {display.text(volume, VOLUME)} → {display.text(water, VOLUME, 2)}",
-            tr("definition of the factor"),
-        ),
+        water_step(factor, volume, water, display),
     )
 
 
-def factor_step(setting: Setting, factor: float, display: Display) -> Step:
-    """How the drawdown of each volume of tank [-] comes from the setting."""
+def water_step(
+    factor: float, volume: float, water: float, display: Display, title: str = ""
+) -> Step:
+    """How the factor gives the drawdown ``water`` [m³] of a total volume [m³]."""
+    share, whole = display.number(factor, NUMBER, FACTOR_PLACES), display.text(volume, VOLUME)
+    return Step(
+        title or tr("Drawdown"),
+        tr("Vd = f × V, at most the membrane's acceptance"),
+        f"{share} × {whole} → {display.text(water, VOLUME, 2)}",
+        tr("definition of the factor"),
+    )
+
+
+def factor_step(setting: Setting, factor: float, display: Display, title: str = "") -> Step:
+    """How the drawdown of each volume of tank [-] comes from the setting.
+
+    The pressures' unit is told in the title, or with a ``title`` of one's own in the formula.
+    """
 
     def absolute(gauge: float) -> str:
         return display.number(gauge + setting.ambient, PRESSURE, ABSOLUTE_PLACES)
@@ -63,8 +72,11 @@ def factor_step(setting: Setting, factor: float, display: Display) -> Step:
     else:
         formula = tr("f = (Pp/Pin){power} − (Pp/Pout){power}", power=power)
         numbers = f"({pp}/{pin}){shown} − ({pp}/{pout}){shown}"
+    unit = display.symbol(PRESSURE)
+    if title:
+        formula = tr("{formula}, absolute pressures in {unit}", formula=formula, unit=unit)
     return Step(
-        tr("Drawdown factor, absolute pressures in {unit}", unit=display.symbol(PRESSURE)),
+        title or tr("Drawdown factor, absolute pressures in {unit}", unit=unit),
         formula,
         f"{numbers} = {display.number(factor, NUMBER, FACTOR_PLACES)}",
         tr("Boyle's law; trade magazine column for well drillers, February 2006"),
@@ -83,6 +95,16 @@ def air_step(setting: Setting, display: Display) -> Step:
         tr("absolute = gauge + air pressure"),
         display.text(setting.ambient, PRESSURE, ABSOLUTE_PLACES),
         tr("US Standard Atmosphere 1976"),
+    )
+
+
+def head_step(title: str, pressure: float, head: float, display: Display) -> Step:
+    """A gauge pressure [Pa] as a head of water [m]."""
+    return Step(
+        title,
+        tr("h = p / (ρ g), water at 10 °C"),
+        f"{display.text(pressure, PRESSURE)} → {display.text(head, HEAD)}",
+        tr("IAPWS-95; the trade's 2.31 ft for 1 psi is 0.1 % more"),
     )
 
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QRectF, QSizeF, Qt
 from PySide6.QtGui import QImage, QPageLayout, QPageSize, QPainter
 from PySide6.QtWidgets import QDialog, QWidget
 
-from workbench.gui.paper.boxes import tell
+from workbench.gui.boxes import tell
 from workbench.report.blocks import PaperContent
 from workbench.words import tr
 

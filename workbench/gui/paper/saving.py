@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from workbench import safe_file
-from workbench.gui.paper.boxes import may_replace, tell
+from workbench.gui.boxes import may_replace, tell
 from workbench.report.blocks import PaperContent
 from workbench.words import tr
 
@@ -41,7 +41,7 @@ def save_pdf(parent: QWidget, content: PaperContent, folder: Path, name: str) ->
     if path.suffix.lower() != SUFFIX:
         path = path.with_name(path.name + SUFFIX)
         # The dialog has asked about the name as typed, not about this one.
-        if path.exists() and not may_replace(parent, path):
+        if path.exists() and not may_replace(parent, tr("Save the paper"), path):
             return None
     try:
         safe_file.write_atomic(path, pdf(content))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbench.study.pump.view import Head, PumpView, WorkingPoint
-from workbench.study.working import Step
+from workbench.study.working import Step, head_step
 from workbench.units import (
     ENERGY,
     FLOW,
@@ -72,12 +72,7 @@ def _head_steps(
         formula = tr("H = lift + pressure / (ρ g) + friction")
         numbers = f"{lift} + {asked} + {display.text(head.friction, HEAD)} = {total}"
     steps = [
-        Step(
-            tr("Pressure at cut-out as head"),
-            tr("h = p / (ρ g), water at 10 °C"),
-            f"{display.text(point.pressure, PRESSURE)} → {asked}",
-            tr("IAPWS-95; the trade's 2.31 ft for 1 psi is 0.1 % more"),
-        ),
+        head_step(tr("Pressure at cut-out as head"), point.pressure, head.pressure, display),
         Step(tr("Total dynamic head at cut-out"), formula, numbers, _sheet()),
     ]
     riser = view.well.riser

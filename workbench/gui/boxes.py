@@ -1,4 +1,4 @@
-"""What is asked and told about papers, in boxes that are gone once they were answered."""
+"""What is asked and told in boxes that are gone once they were answered."""
 
 from __future__ import annotations
 
@@ -8,6 +8,13 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 
 from workbench.words import tr
 
+_Role = QMessageBox.ButtonRole
+
+
+def question_box(parent: QWidget, title: str, question: str) -> QMessageBox:
+    """A question, to which buttons are to be added."""
+    return _box(parent, QMessageBox.Icon.Question, title, question)
+
 
 def tell(parent: QWidget, title: str, message: str, remedy: str) -> None:
     """Tell what was not done, why, and what to do."""
@@ -16,12 +23,11 @@ def tell(parent: QWidget, title: str, message: str, remedy: str) -> None:
     box.exec()
 
 
-def may_replace(parent: QWidget, path: Path) -> bool:
+def may_replace(parent: QWidget, title: str, path: Path) -> bool:
     """Ask whether a file may be replaced."""
-    question = tr("{name} exists already. Replace it?", name=path.name)
-    box = _box(parent, QMessageBox.Icon.Question, tr("Save the paper"), question)
-    replace = box.addButton(tr("Replace"), QMessageBox.ButtonRole.DestructiveRole)
-    keep = box.addButton(tr("Keep it"), QMessageBox.ButtonRole.RejectRole)
+    box = question_box(parent, title, tr("{name} exists already. Replace it?", name=path.name))
+    replace = box.addButton(tr("Replace"), _Role.DestructiveRole)
+    keep = box.addButton(tr("Keep it"), _Role.RejectRole)
     box.setDefaultButton(keep)
     box.setEscapeButton(keep)
     box.exec()
