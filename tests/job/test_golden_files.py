@@ -27,6 +27,7 @@ from workbench.job.paper_choices import (
     WorkKind,
 )
 from workbench.job.pump_choices import MotorLimit, PipeMaterial, PipeSize, PumpEntry
+from workbench.job.teach_choices import Degree, Fault, SheetFor
 from workbench.study.desk import candidates_of
 from workbench.study.evaluate import evaluate
 from workbench.study.findings import Level
@@ -265,15 +266,27 @@ def version_3() -> Job:
     return document.read(GOLDEN / "version-3.tankjob.json")
 
 
-def test_version_3_is_saved_as_it_was(version_3: Job) -> None:
-    saved = (GOLDEN / "version-3.tankjob.json").read_bytes()
-    assert document.to_bytes(version_3) == saved.replace(b"\r\n", b"\n")
+def test_version_3_keeps_every_entry_and_has_what_a_new_job_has_for_the_rest(
+    version_3: Job,
+) -> None:
+    saved = entries_of((GOLDEN / "version-3.tankjob.json").read_bytes())
+    new = entries_of(document.to_bytes(Job()))
+    now = entries_of(document.to_bytes(version_3))
+    assert {name: now[name] for name in saved} == saved
+    later = set(now) - set(saved)
+    assert len(later) == 16
+    assert {name: now[name] for name in later} == {name: new[name] for name in later}
+    # What version 4 began with, written out: a later default must not move an old job.
+    assert (now["live_volume"], now["live_air"], now["line_give"]) == (None, None, "0.005 gal")
+    assert (now["start_delay"], now["fault"], now["degree"]) == ("1 s", "none", "clear")
+    assert (now["topic_fault"], now["exercise_seed"], now["exercise_count"]) == (True, "1", "10")
 
 
 def test_version_3_holds_nothing_that_a_new_job_has(version_3: Job) -> None:
     """So that an entry put in by a default would be seen."""
-    alike = {name for name in Job.entries() if getattr(version_3, name) == getattr(Job(), name)}
-    assert alike == {"schema_version", "demo"}
+    saved = entries_of((GOLDEN / "version-3.tankjob.json").read_bytes()).keys() - {"format"}
+    alike = {name for name in saved if getattr(version_3, name) == getattr(Job(), name)}
+    assert alike == {"demo"}
 
 
 def test_version_3_opens_with_every_entry_as_it_was_typed(version_3: Job) -> None:
@@ -329,3 +342,40 @@ def test_version_3_comes_to_the_same_sizing(version_3: Job) -> None:
     assert results.duty.pump_flow == pytest.approx(flow, rel=SAME)
     assert results.sizing is not None
     assert results.sizing.factor == pytest.approx(FILL, rel=SAME)
+
+
+# --- version 4: the live tank, its faults, exercises ---
+
+
+@pytest.fixture(scope="module")
+def version_4() -> Job:
+    return document.read(GOLDEN / "version-4.tankjob.json")
+
+
+def test_version_4_is_saved_as_it_was(version_4: Job) -> None:
+    saved = (GOLDEN / "version-4.tankjob.json").read_bytes()
+    assert document.to_bytes(version_4) == saved.replace(b"\r\n", b"\n")
+
+
+def test_version_4_holds_nothing_that_a_new_job_has(version_4: Job) -> None:
+    """So that an entry put in by a default would be seen."""
+    alike = {name for name in Job.entries() if getattr(version_4, name) == getattr(Job(), name)}
+    assert alike == {"schema_version", "demo"}
+
+
+def test_version_4_opens_with_every_entry_as_it_was_typed(version_4: Job) -> None:
+    assert str(version_4.live_volume) == "90 L"
+    assert str(version_4.live_air) == "41 °F"
+    assert str(version_4.line_give) == "0.02 L"
+    assert str(version_4.start_delay) == "1.5 s"
+    assert (version_4.fault, version_4.degree) == (Fault.SWITCH_DRIFT, Degree.SEVERE)
+    topics = [name for name in Job.entries() if name.startswith("topic_")]
+    assert [getattr(version_4, name) for name in topics] == [False] * 5
+    assert str(version_4.exercise_seed) == "77"
+    assert isinstance(version_4.exercise_count, Unread)
+    assert version_4.exercise_count.text == "a dozen"
+    assert version_4.sheet_for is SheetFor.TRAINER
+    assert (version_4.class_name, version_4.class_date) == (
+        "Tuesday's group\nNowhere",
+        "2026-11-24",
+    )

@@ -54,6 +54,14 @@ from workbench.job.pump_choices import (
     pipe_sizes,
     pump_entries,
 )
+from workbench.job.teach_choices import (
+    Degree,
+    Fault,
+    SheetFor,
+    degrees,
+    faults,
+    sheets_for,
+)
 from workbench.job.texts import LARGEST_PICTURE, LONGEST_TEXT, texts
 from workbench.physics.pipe import PIPES
 from workbench.units import PRESSURE, Bands, Kind, Pairs, Quantity, Unread, parse
@@ -63,7 +71,8 @@ CHOSEN = {
     *("pump_entry", "pipe_material", "pipe_size", "motor_limit", "demand_method"),
     *("solve_for", "currency", "money_form", "paper", "prices_invented", "tank_price"),
     *("tank_taxed", "rounding", "work_kind", "permit", "licence", "copy_for"),
-    *(name for name in Job.entries() if name.startswith("with_")),
+    *("fault", "degree", "sheet_for"),
+    *(name for name in Job.entries() if name.startswith(("with_", "topic_"))),
 }
 IN_FREE_WORDS = set(texts())
 BANDS = {"bands", "offer_a_band", "offer_b_band", "offer_c_band"}
@@ -118,6 +127,10 @@ def test_a_new_job_has_the_usual_values_and_is_no_demo() -> None:
         "markup": "0 %",
         "tax": "0 %",
         "valid_days": "30",
+        "line_give": "0.005 gal",
+        "start_delay": "1 s",
+        "exercise_seed": "1",
+        "exercise_count": "10",
     }
     assert job.pump_entry is PumpEntry.CONSTANT
     assert not job.mixed_sets
@@ -172,6 +185,9 @@ def test_every_free_text_has_a_label_and_says_what_belongs_in_it(name: str) -> N
     ("choices", "members"),
     [
         (solve_fors(), SolveFor),
+        (faults(), Fault),
+        (degrees(), Degree),
+        (sheets_for(), SheetFor),
         (work_kinds(), WorkKind),
         (item_kinds(), ItemKind),
         (tank_prices(), TankPrice),

@@ -52,8 +52,9 @@ def fields() -> dict[str, Field]:
     from workbench.job.house_fields import house_fields
     from workbench.job.paper_fields import paper_fields
     from workbench.job.pump_fields import pump_fields
+    from workbench.job.teach_fields import teach_fields
 
-    every = (*_bench(), *pump_fields(), *house_fields(), *paper_fields())
+    every = (*_bench(), *pump_fields(), *house_fields(), *paper_fields(), *teach_fields())
     return {field.name: field for field in every}
 
 

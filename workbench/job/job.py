@@ -27,6 +27,7 @@ from workbench.job.paper_choices import (
 )
 from workbench.job.prices import Count, PriceItem, Revision
 from workbench.job.pump_choices import MotorLimit, PipeMaterial, PipeSize, PumpEntry
+from workbench.job.teach_choices import Degree, Fault, SheetFor
 from workbench.job.texts import LARGEST_PICTURE, ShortText
 from workbench.job.typed import Entry, TypedText
 from workbench.units import (
@@ -60,7 +61,7 @@ if TYPE_CHECKING:
 
     from workbench.catalog.tank import Tank
 
-SCHEMA_VERSION = 3
+SCHEMA_VERSION = 4
 
 
 class _TankRows:
@@ -112,7 +113,7 @@ class Job:
 
     __pydantic_config__: ClassVar[dict[str, str]] = {"extra": "forbid"}
 
-    schema_version: Literal[3] = 3
+    schema_version: Literal[4] = 4
     demo: bool = False
     title: _Text = ""
 
@@ -310,6 +311,24 @@ class Job:
     set_by: _Text = ""
     set_date: _Text = ""
     card_note: _Text = ""
+
+    # --- the live tank, its faults, and exercises ---
+    live_volume: _SomeVolume = None
+    live_air: Annotated[Entry | None, TypedText(TEMPERATURE, optional=True)] = None
+    line_give: Annotated[Entry, TypedText(VOLUME)] = parse("0.005 gal", VOLUME)
+    start_delay: Annotated[Entry, TypedText(SHORT_TIME)] = parse("1 s", SHORT_TIME)
+    fault: Fault = Fault.NONE
+    degree: Degree = Degree.CLEAR
+    topic_precharge: bool = True
+    topic_tank: bool = True
+    topic_fault: bool = True
+    topic_readings: bool = True
+    topic_complaint: bool = True
+    exercise_seed: _Number = parse("1", NUMBER)
+    exercise_count: _Number = parse("10", NUMBER)
+    sheet_for: SheetFor = SheetFor.CLASS
+    class_name: _Text = ""
+    class_date: _Text = ""
 
     catalog: CatalogSnapshot | None = None
 

@@ -174,7 +174,33 @@ def from_2(content: dict[str, Any]) -> dict[str, Any]:
     return copy.deepcopy(_NEW_IN_3) | content | {"schema_version": 3}
 
 
-STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: from_1, 2: from_2}
+_NEW_IN_4: dict[str, Any] = {
+    "live_volume": None,
+    "live_air": None,
+    "line_give": "0.005 gal",
+    "start_delay": "1 s",
+    "fault": "none",
+    "degree": "clear",
+    "topic_precharge": True,
+    "topic_tank": True,
+    "topic_fault": True,
+    "topic_readings": True,
+    "topic_complaint": True,
+    "exercise_seed": "1",
+    "exercise_count": "10",
+    "sheet_for": "class",
+    "class_name": "",
+    "class_date": "",
+}
+"""Version 3 taught nothing yet."""
+
+
+def from_3(content: dict[str, Any]) -> dict[str, Any]:
+    """Version 4 adds the live tank, its faults, and the exercises."""
+    return copy.deepcopy(_NEW_IN_4) | content | {"schema_version": 4}
+
+
+STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {1: from_1, 2: from_2, 3: from_3}
 """From each older schema version, the step to the next. A golden file of each is kept in tests."""
 
 

@@ -23,6 +23,7 @@ from workbench.job.paper_choices import (
     work_kinds,
 )
 from workbench.job.pump_choices import motor_limits, pipe_materials, pipe_sizes, pump_entries
+from workbench.job.teach_choices import degrees, faults, sheets_for
 from workbench.words import tr
 
 
@@ -45,7 +46,7 @@ def option(name: str) -> Option:
     if name in _CHOSEN:
         label, choices = _CHOSEN[name]
         return _chosen(name, label(), choices())
-    return {one.name: one for one in (*_ticked(), *_prices(), *_sections())}[name]
+    return {one.name: one for one in (*_ticked(), *_prices(), *_sections(), *_topics())}[name]
 
 
 _CHOSEN: dict[str, tuple[Callable[[], str], Callable[[], Mapping[Any, Choice]]]] = {
@@ -67,6 +68,9 @@ _CHOSEN: dict[str, tuple[Callable[[], str], Callable[[], Mapping[Any, Choice]]]]
     "permit": (lambda: tr("Permit"), answers),
     "licence": (lambda: tr("Licence"), answers),
     "copy_for": (lambda: tr("Copy"), copies),
+    "fault": (lambda: tr("Fault"), faults),
+    "degree": (lambda: tr("How far"), degrees),
+    "sheet_for": (lambda: tr("Sheet for"), sheets_for),
 }
 """Those with a list of choices: label and choices, in the language of whoever asks."""
 
@@ -115,6 +119,21 @@ def _sections() -> tuple[Option, ...]:
     }
     return tuple(
         Option(name, "", tr("Whether the paper has this part."), {}, tick=tick)
+        for name, tick in ticks.items()
+    )
+
+
+def _topics() -> tuple[Option, ...]:
+    """What exercises are about."""
+    ticks = {
+        "topic_precharge": tr("set a precharge"),
+        "topic_tank": tr("choose a tank"),
+        "topic_fault": tr("find the hidden fault"),
+        "topic_readings": tr("judge readings"),
+        "topic_complaint": tr("explain a complaint"),
+    }
+    return tuple(
+        Option(name, "", tr("Whether exercises on this topic are given."), {}, tick=tick)
         for name, tick in ticks.items()
     )
 

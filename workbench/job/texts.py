@@ -77,6 +77,9 @@ def _customer() -> tuple[TextEntry, ...]:
             "A short name; what it gives stands beneath it."), tr("Option C")),
         TextEntry("set_by", tr("Set by"), tr("Who set switch and precharge.")),
         TextEntry("set_date", tr("Set on"), tr("The day it was set, as 2026-03-31."), date),
+        TextEntry("class_name", tr("Class"), tr(
+            "What stands at the head of the sheet: course, group, place.")),
+        TextEntry("class_date", tr("Date"), tr("The day of the class, as 2026-03-31."), date),
         TextEntry("card_note", tr("Remark"), tr("For the next one who opens the tank."), lines=2),
     )  # fmt: skip
 

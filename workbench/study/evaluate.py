@@ -25,7 +25,10 @@ if TYPE_CHECKING:
     from workbench.study.estimate.view import EstimateView
     from workbench.study.header.view import HeaderView
     from workbench.study.house.view import HouseView
+    from workbench.study.faults.view import FaultsView
+    from workbench.study.live.view import LiveView
     from workbench.study.pump.view import PumpView
+    from workbench.study.shift.view import ShiftView
     from workbench.study.solve.view import SolveView
 
 
@@ -109,6 +112,27 @@ class Results:
         from workbench.study.chart.view import chart_view
 
         return chart_view(self)
+
+    @cached_property
+    def live(self) -> LiveView:
+        """The tank, pump and switch of the job as a system that can be set in motion."""
+        from workbench.study.live.view import live_view
+
+        return live_view(self)
+
+    @cached_property
+    def shift(self) -> ShiftView:
+        """Drawdown over precharge, and what each psi beside the right one costs."""
+        from workbench.study.shift.view import shift_view
+
+        return shift_view(self)
+
+    @cached_property
+    def faults(self) -> FaultsView:
+        """The same system with the chosen fault, and what could be read on either."""
+        from workbench.study.faults.view import faults_view
+
+        return faults_view(self)
 
     def of_level(self, level: Level) -> tuple[Finding, ...]:
         """The findings of one level."""

@@ -39,6 +39,7 @@ def pages() -> tuple[PageEntry, ...]:
     band = tr("Switch band")
     day = tr("Pump and day")
     papers = tr("Papers")
+    teach = tr("Teach")
     return (
         PageEntry(FIRST, size, tr("Tank"), "workbench.gui.pages.bench.page:BenchPage"),
         PageEntry("bands", band, tr("Compare bands"), "workbench.gui.pages.bands.page:BandsPage"),
@@ -68,4 +69,14 @@ def pages() -> tuple[PageEntry, ...]:
         ),
         PageEntry("card", papers, tr("Setting card"), "workbench.gui.pages.card.page:CardPage"),
         PageEntry("chart", papers, tr("Counter chart"), "workbench.gui.pages.chart.page:ChartPage"),
+        PageEntry("live", teach, tr("Live tank"), "workbench.gui.pages.live.page:LivePage"),
+        PageEntry("shift", teach, tr("Precharge"), "workbench.gui.pages.shift.page:ShiftPage"),
+        PageEntry("faults", teach, tr("Faults"), "workbench.gui.pages.faults.page:FaultsPage"),
+        PageEntry("lessons", teach, tr("Lessons"), "workbench.gui.pages.lessons.page:LessonsPage"),
+        PageEntry(
+            "exercises", teach, tr("Exercises"), "workbench.gui.pages.exercises.page:ExercisesPage"
+        ),
+        PageEntry(
+            "sheet", teach, tr("Exercise sheet"), "workbench.gui.pages.class_sheet.page:SheetPage"
+        ),
     )
