@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from workbench.study.cycle.view import CycleView
     from workbench.study.drive.view import DriveView
     from workbench.study.estimate.view import EstimateView
+    from workbench.study.faults.view import FaultsView
     from workbench.study.header.view import HeaderView
     from workbench.study.house.view import HouseView
-    from workbench.study.faults.view import FaultsView
     from workbench.study.live.view import LiveView
     from workbench.study.pump.view import PumpView
     from workbench.study.shift.view import ShiftView

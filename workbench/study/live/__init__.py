@@ -1,0 +1,1 @@
+"""The job's tank as a system in motion."""
