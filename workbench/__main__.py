@@ -15,8 +15,9 @@ if not __package__:  # started as a folder, whose files are no top-level modules
 from workbench import bootstrap
 
 SUB_COMMANDS = (
-    "size", "drawdown", "bands", "solve", "pump", "cycle", "day", "demand", "header", "drive",
-    "tolerance", "estimate", "card", "chart", "check-catalog",
+    "size", "drawdown", "precharge", "bands", "solve", "pump", "cycle", "day", "demand", "header",
+    "drive", "tolerance", "estimate", "card", "chart", "faults", "exercises",
+    "check-catalog",
 )  # fmt: skip
 FOR_THE_WINDOW = ("--reset-settings",)
 

@@ -22,6 +22,7 @@ PARTS = {
     "tolerance": "a tolerance study",
     "day": "simulating a year",
     "papers": "a paper until it is seen",
+    "live": "a frame of the live tank",
 }
 ROUNDS = 9
 

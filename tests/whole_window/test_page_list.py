@@ -229,3 +229,11 @@ def test_a_window_with_many_pages_keeps_every_page_rule(qtbot: QtBot) -> None:
         build,
         untranslated=lambda text: is_said_by_a_file(text) or any(n in text for n in names),
     )
+
+
+def test_our_own_pages_stand_in_the_list_without_scrolling_at_usual_text(qtbot: QtBot) -> None:
+    user = at_window(qtbot)
+    user.window.resize(1366, 728)
+    QApplication.processEvents()
+    assert len(entries()) > 20
+    assert page_list(user).verticalScrollBar().maximum() == 0

@@ -18,8 +18,11 @@ from workbench.cli import (
     drawdown,
     drive,
     estimate,
+    exercises,
+    faults,
     header,
     output,
+    precharge,
     pump,
     size,
     solve,
@@ -32,6 +35,7 @@ from workbench.words import tr
 _COMMANDS = (
     size,
     drawdown,
+    precharge,
     bands,
     solve,
     pump,
@@ -44,6 +48,8 @@ _COMMANDS = (
     estimate,
     card,
     chart,
+    faults,
+    exercises,
     check_catalog,
 )
 

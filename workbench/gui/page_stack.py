@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QUndoGroup
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QWidget
 
 from workbench.gui.page_list import PageList
@@ -15,7 +16,10 @@ from workbench.gui.store import Store
 
 
 class PageStack(QWidget):
-    """Makes each page at its first visit. ``gone(key)`` tells that another one is shown."""
+    """Makes each page at its first visit. ``gone(key)`` tells that another one is shown.
+
+    ``history`` undoes and redoes on the stack of the page that is shown.
+    """
 
     gone = Signal(str)
 
@@ -27,6 +31,8 @@ class PageStack(QWidget):
         self._entries = {entry.key: entry for entry in entries}
         self._pages: dict[str, LazyPage] = {}
         self.key = ""
+        self.history = QUndoGroup(self)
+        self.history.addStack(store.undo_stack)
         self.list = PageList(entries, self)
         self._stack = QStackedWidget(self)
         row = QHBoxLayout(self)
@@ -55,6 +61,9 @@ class PageStack(QWidget):
         page = self.page_of(key)
         self.key = key
         self._stack.setCurrentWidget(page)
+        if page.undo_stack not in self.history.stacks():
+            self.history.addStack(page.undo_stack)
+        self.history.setActiveStack(page.undo_stack)
         self.list.show_page(key)
         self.gone.emit(key)
 

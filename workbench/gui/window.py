@@ -27,6 +27,7 @@ from workbench import __version__
 from workbench.gui import theme
 from workbench.gui.catalog_source import CatalogSource
 from workbench.gui.jobs import JobFiles, name_of
+from workbench.gui.lesson_files import copy_lessons
 from workbench.gui.menus import Item, add_items
 from workbench.gui.page_list import shortcut_of
 from workbench.gui.page_stack import PageStack
@@ -197,6 +198,7 @@ class MainWindow(QMainWindow):
             Item(tr("Save &as …"), jobs.save_as, Key.SaveAs),
             None,
             Item(tr("Copy the paper &templates …"), self._copy_templates),
+            Item(tr("Copy the &lessons …"), self._copy_lessons),
             None,
             Item(tr("&Quit"), self.close, Key.Quit),
         ))  # fmt: skip
@@ -205,11 +207,14 @@ class MainWindow(QMainWindow):
         bar.addMenu(self._view)
         self._build_go_menu(bar.addMenu(tr("&Go")))
         self._build_catalog_menu(bar.addMenu(tr("&Catalogue")))
-        add_items(self, bar.addMenu(tr("&Help")), (Item(tr("&About"), self._about),))
+        add_items(self, bar.addMenu(tr("&Help")), (
+            Item(tr("&Explain a figure …"), self._explain, "F1"),
+            Item(tr("&About"), self._about),
+        ))  # fmt: skip
 
     def _build_edit_menu(self, menu: QMenu) -> None:
-        undo = self.store.undo_stack.createUndoAction(self, tr("&Undo"))
-        redo = self.store.undo_stack.createRedoAction(self, tr("&Redo"))
+        undo = self._stack.history.createUndoAction(self, tr("&Undo"))
+        redo = self._stack.history.createRedoAction(self, tr("&Redo"))
         undo.setShortcut(QKeySequence(Key.Undo))
         redo.setShortcut(QKeySequence(Key.Redo))
         menu.addActions([undo, redo])
@@ -271,6 +276,9 @@ class MainWindow(QMainWindow):
     def _copy_templates(self) -> None:
         copy_templates(self)
 
+    def _copy_lessons(self) -> None:
+        copy_lessons(self)
+
     def _choose_catalog(self) -> None:
         name, _ = QFileDialog.getOpenFileName(
             self,
@@ -304,6 +312,11 @@ class MainWindow(QMainWindow):
         form.saved.connect(self.source.reload)
         form.saved_elsewhere.connect(self.source.choose)
         form.open()
+
+    def _explain(self) -> None:
+        from workbench.gui.explain.opening import explain_page
+
+        explain_page(self.page_of(self.shown))
 
     def _about(self) -> None:
         QMessageBox.about(self, tr("About"), tr(

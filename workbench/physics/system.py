@@ -23,15 +23,16 @@ from functools import cached_property
 
 import numpy as np
 
-from workbench.physics.air import FloatArray, gauge_pressure
+from workbench.physics import system_nodes
+from workbench.physics.air import gauge_pressure
 from workbench.physics.fill import FillCurve
 from workbench.physics.pump import Delivery
 from workbench.physics.way import Ways
 from workbench.words import tr
 
-_NODES = 1200  # of a falling flow over pressure; halving it changes a run by about 1e-7
 _TURNS = 60  # of Newton's way, which needs a handful
 _SAME = 1e-12  # share by which a level may be missed
+_BRIEFEST = 1e-4  # s of the pump's flow that the switch's band must hold, to be followed at all
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,9 @@ class Moment:
     """What there is to be seen of a state; gauge pressures [Pa], volumes [m³], flows [m³/s].
 
     ``pump_flow`` is what the pump gives, ``tap_flow`` what leaves the tap, ``back_flow`` what runs
-    back into the well. ``water`` is in the tank, ``air`` the room of its air.
+    back into the well, ``relief_flow`` what leaves the relief valve. ``water`` is in the tank,
+    ``air`` the room of its air. ``is_dry``: there is no pressure, and the tap gives less than it is
+    opened to.
     """
 
     time: float
@@ -72,6 +75,7 @@ class Moment:
     is_dry: bool
     is_full: bool
     starts: int
+    relief_flow: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,7 +95,8 @@ class System:
         sensing_lag: time constant [s] with which the switch feels the pressure; 0 at once.
 
     Raises:
-        ValueError: a value out of its range, named; a pump whose data do not reach over the band.
+        ValueError: a value out of its range, named; a pump whose data do not reach over the band;
+            a band that holds so little water that the pump would start thousands of times a second.
     """
 
     volume: float
@@ -111,14 +116,15 @@ class System:
     def __post_init__(self) -> None:
         above_zero = {
             tr("total volume"): self.volume,
-            tr("acceptance"): self.acceptance,
             tr("compression exponent"): self.exponent,
             tr("air pressure"): self.ambient,
             tr("give of the pipes"): self.line_give,
         }
         for name, value in above_zero.items():
-            if not value > 0.0:
+            if not 0.0 < value < math.inf:
                 raise ValueError(tr("{name} must be above zero", name=name))
+        if not self.acceptance > 0.0:
+            raise ValueError(tr("{name} must be above zero", name=tr("acceptance")))
         not_below = {
             tr("precharge"): self.precharge,
             tr("start of the pump"): self.start_delay,
@@ -134,6 +140,13 @@ class System:
             )
         if np.isnan(self.delivery.flow(gauge_pressure([self.cut_in, self.cut_out]))).any():
             raise ValueError(tr("the pump's data do not reach from cut-in to cut-out; add points"))
+        if self.stored(self.cut_out) - self.starts_at < _BRIEFEST * self.delivery.highest_flow:
+            raise ValueError(
+                tr(
+                    "tank and pipes give almost no water between cut-in and cut-out, so the pump"
+                    " would start thousands of times a second; let the pipes give more"
+                )
+            )
 
     # --- water and pressure ---
 
@@ -166,12 +179,9 @@ class System:
         absolute = charge
         if self.exponent == 1.0:  # a quadratic, taken for the start: rounding is left to Newton
             b = self.volume - stored - self.line_give * self.ambient
-            root = math.sqrt(b * b + 4.0 * self.line_give * self.volume * charge)
-            absolute = (
-                2.0 * self.volume * charge / (b + root)
-                if b > 0.0
-                else (root - b) / (2.0 * self.line_give)
-            )
+            energy = self.volume * charge
+            root = math.sqrt(b * b + 4.0 * self.line_give * energy)
+            absolute = 2.0 * energy / (b + root) if b > 0.0 else 0.5 * (root - b) / self.line_give
         for _ in range(_TURNS):
             share = (charge / absolute) ** power
             miss = self.volume * (1.0 - share) + self.line_give * (absolute - self.ambient) - stored
@@ -179,7 +189,7 @@ class System:
             absolute -= step
             if abs(step) <= 1e-14 * absolute:
                 break
-        return absolute - self.ambient
+        return max(absolute - self.ambient, self.precharge)  # no less, by rounding
 
     @cached_property
     def full_at(self) -> float:
@@ -205,6 +215,11 @@ class System:
         return self.stored(self.cut_in)
 
     @cached_property
+    def relieved_at(self) -> float:
+        """Water under pressure [m³] at which the relief valve opens."""
+        return self.stored(self.relief)
+
+    @cached_property
     def top(self) -> float:
         """The most water [m³] that is followed while the pump gives: to cut-out, or to the relief
         valve where the switch feels the pressure late.
@@ -219,17 +234,13 @@ class System:
     def fill(self) -> FillCurve:
         """The pump's flow over S, straight between nodes."""
         highest = self.cut_out if self.sensing_lag == 0.0 else self.relief
-        at = _grid(self, highest)
+        corners = (self.precharge, self.full_at)
+        at = system_nodes.pressures(self.delivery, corners, self.cut_in, highest)
         water = np.array([self.stored(float(p)) for p in at])
-        flow = np.asarray(self.delivery.flow(gauge_pressure(at)))
-        # Below the pump's data its greatest flow is held, above them its least.
-        low = np.isnan(flow) & (at < self.cut_in)
-        flow = np.where(low, self.delivery.highest_flow, flow)
-        flow = np.where(np.isnan(flow), self.delivery.lowest_flow, flow)
-        keep = np.concatenate(([True], np.diff(water) > 0.0))
-        flow = np.minimum.accumulate(flow[keep])
-        at, water = at[keep], water[keep]
-        return FillCurve(water, flow, gauge_pressure(at), float(water[_index(at, self.cut_in)]))
+        rises = np.concatenate(([True], np.diff(water) > 0.0))
+        at, water = at[rises], water[rises]
+        flow = system_nodes.flows(self.delivery, at, self.cut_in)
+        return FillCurve(water, flow, gauge_pressure(at), self.starts_at)
 
     @cached_property
     def ways(self) -> Ways:
@@ -239,20 +250,26 @@ class System:
     # --- states ---
 
     def at_rest(self, pressure: float, time: float = 0.0, starts: int = 0) -> State:
-        """The state at a gauge pressure [Pa], the pump switched on only if that is at cut-in."""
-        stored = self.stored(max(pressure, 0.0))
+        """The state at a gauge pressure [Pa], with the pump running if that is at or below cut-in.
+
+        Raises:
+            ValueError: a pressure below zero or not a number.
+        """
+        if not 0.0 <= pressure < math.inf:
+            raise ValueError(tr("{name} must be zero or above", name=tr("pressure")))
         closed = pressure <= self.cut_in
-        return State(time, stored, closed, 0.0, max(pressure, 0.0), starts)
+        return State(time, self.stored(pressure), closed, 0.0, pressure, starts)
 
     def moved_here(self, state: State, before: System) -> State:
         """The state of another system in this one, at the same gauge pressure.
 
         It carries on from what the gauge shows: what is changed in a tank, a switch or a pump
-        changes the water that this pressure holds. A pressure at which the contacts would have
-        opened or closed meanwhile acts on the next step.
+        changes the water that this pressure holds. A pressure at which the contacts or the relief
+        valve would have moved meanwhile acts on the next step.
         """
         pressure = before.pressure(state.stored)
-        return replace(state, stored=self.stored(pressure))
+        sensed = state.sensed if self.sensing_lag > 0.0 else pressure
+        return replace(state, stored=self.stored(pressure), sensed=sensed)
 
     def moment(self, state: State, tap: float) -> Moment:
         """What there is to be seen, with the tap drawing ``tap`` [m³/s]."""
@@ -262,6 +279,7 @@ class System:
         back = 0.0 if gives else self.back_flow
         dry = state.stored <= 0.0
         water = self.water(pressure)
+        relieved = gives and state.stored >= self.relieved_at * (1.0 - _SAME)
         return Moment(
             time=state.time,
             pressure=pressure,
@@ -277,28 +295,5 @@ class System:
             is_dry=dry and pump < tap,
             is_full=pressure >= self.full_at,
             starts=state.starts,
+            relief_flow=max(pump - tap, 0.0) if relieved else 0.0,
         )
-
-
-def _index(values: FloatArray, wanted: float) -> int:
-    return int(np.argmin(np.abs(values - wanted)))
-
-
-def _grid(system: System, highest: float) -> FloatArray:
-    """Rising gauge pressures [Pa] from zero to ``highest``: nodes at which the flow is known."""
-    corners = [0.0, system.precharge, system.cut_in, system.full_at, highest]
-    if not system.delivery.is_constant:
-        shut_off = system.delivery.shut_off
-        end = highest if shut_off is None else min(shut_off, highest)
-        # Close together towards the shut-off, where the flow falls as a square root.
-        steps = 1.0 - np.linspace(1.0, 0.0, _NODES) ** 3
-        corners += [*(end * steps), *np.linspace(0.0, end, _NODES // 4)]
-        knots = system.delivery.pressure(system.delivery.knots)
-        corners += [float(p) for p in knots if np.isfinite(p)]
-    at = np.unique(np.array([p for p in corners if 0.0 <= p <= highest]))
-    # Two nodes that differ by a float's last digits would make a piece of no width.
-    keep = np.concatenate(([True], np.diff(at) > 1e-9 * highest))
-    kept = at[keep]
-    kept[-1] = highest
-    kept[_index(kept, system.cut_in)] = system.cut_in
-    return np.asarray(kept)

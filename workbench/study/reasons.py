@@ -32,6 +32,14 @@ def headline(one: Judged, ranking: Ranking, display: Display) -> str:
     return " ".join(failures or known)
 
 
+def margin_text(one: Judged, display: Display) -> str:
+    """By how much an arrangement gives more than is required, with its sign."""
+    text = display.number(one.margin, VOLUME)
+    if one.margin < 0 and not text.startswith("-"):  # short by less than is shown
+        text = display.number(one.margin, VOLUME, 3)
+    return text.replace("-", "−") if one.margin < 0 else f"+{text}"
+
+
 def _gives(one: Judged, ranking: Ranking, display: Display) -> str:
     water, required = distinct(one.drawdown, ranking.required, VOLUME, display)
     if Fails.DRAWDOWN in one.fails or one.drawdown <= 0.0:

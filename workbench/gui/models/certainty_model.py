@@ -101,6 +101,11 @@ class CertaintyModel(QAbstractTableModel):
         self._view, self._ranking, self._is_old = view, ranking, False
         self.endResetModel()
 
+    @property
+    def is_old(self) -> bool:
+        """Whether what is shown belongs to earlier entries."""
+        return self._is_old
+
     def show_as_old(self) -> None:
         """Grey what is shown: it belongs to earlier entries."""
         if not self._is_old and self.rowCount():

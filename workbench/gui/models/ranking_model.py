@@ -13,7 +13,7 @@ from PySide6.QtGui import QColor
 from workbench.catalog.table import Catalog
 from workbench.gui import marks, theme
 from workbench.study.ranking import Judged, Ranking
-from workbench.study.reasons import headline
+from workbench.study.reasons import headline, margin_text
 from workbench.units import LENGTH, STARTS_PER_HOUR, TIME, VOLUME, Display
 from workbench.words import tr
 
@@ -88,10 +88,7 @@ def _drawdown(one: Judged, _ranking: Ranking, display: Display) -> str:
 
 
 def _margin(one: Judged, _ranking: Ranking, display: Display) -> str:
-    text = display.number(one.margin, VOLUME)
-    if one.margin < 0 and not text.startswith("-"):  # short by less than is shown
-        text = display.number(one.margin, VOLUME, 3)
-    return text.replace("-", "−") if one.margin < 0 else f"+{text}"
+    return margin_text(one, display)
 
 
 def _run(one: Judged, _ranking: Ranking, display: Display) -> str:

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 from workbench.words import tr
 
 NONE = "—"
@@ -13,17 +14,21 @@ NONE = "—"
 
 
 class Answer(QWidget):
-    """A large figure with what it is above it and why it is so below it."""
+    """A large figure with what it is above it and why it is so below it.
 
-    def __init__(self, caption: str, parent: QWidget | None = None) -> None:
+    ``key`` names its working in :mod:`workbench.study.explain`.
+    """
+
+    def __init__(self, caption: str, parent: QWidget | None = None, *, key: str = "") -> None:
         super().__init__(parent)
+        self._key = key
         self._caption = QLabel(caption)
         theme.set_role(self._caption, "heading")
-        self.figure = QLabel(NONE)
+        self.figure = FigureLabel(NONE)
         self.figure.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.figure.setAccessibleName(caption)
         theme.set_role(self.figure, "answer")
-        self.reason = QLabel()
+        self.reason = FigureLabel()
         self.reason.setWordWrap(True)
         self.reason.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         theme.set_role(self.reason, "muted")
@@ -40,3 +45,6 @@ class Answer(QWidget):
         self.figure.setAccessibleName(f"{self._caption.text()}: {figure or tr('none')}")
         theme.set_role(self.reason, role)
         self.reason.setText(reason)
+        key = self._key if figure else ""
+        self.figure.explain_as(key, self._caption.text())
+        self.reason.explain_as(key, listed=False)

@@ -9,9 +9,13 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 
-Row = tuple[str, str, str]
-"""What it is, its value, and the value's role in the theme ("" for plain text)."""
+Row = tuple[str, str, str] | tuple[str, str, str, str]
+"""What it is, its value, and the value's role in the theme ("" for plain text).
+
+A fourth part is the key of its working in :mod:`workbench.study.explain`.
+"""
 
 _WIDEST = 24  # digits of a name; a longer one wraps
 
@@ -27,6 +31,7 @@ class Facts(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.TIGHT)
+        self._heading = heading
         if heading:
             label = QLabel(heading, self)
             label.setWordWrap(True)
@@ -37,7 +42,7 @@ class Facts(QWidget):
         self._grid.setVerticalSpacing(theme.TIGHT)
         self._grid.setColumnStretch(1, 1)
         column.addLayout(self._grid)
-        self._labels: list[tuple[QLabel, QLabel]] = []
+        self._labels: list[tuple[QLabel, FigureLabel]] = []
         self._beside = True
 
     def set_rows(self, rows: Sequence[Row]) -> None:
@@ -47,7 +52,7 @@ class Facts(QWidget):
         for place, pair in enumerate(self._labels):
             shown = place < len(rows)
             if shown:
-                self._show_row(pair, *rows[place])
+                self._show_row(pair, rows[place])
             for label in pair:
                 label.setVisible(shown)
         self._arrange()
@@ -56,8 +61,8 @@ class Facts(QWidget):
         """The names and values that are shown now."""
         return [(n.text(), v.text()) for n, v in self._labels if not n.isHidden()]
 
-    def _new_row(self, row: int) -> tuple[QLabel, QLabel]:
-        name, value = QLabel(self), QLabel(self)
+    def _new_row(self, row: int) -> tuple[QLabel, FigureLabel]:
+        name, value = QLabel(self), FigureLabel("", self)
         for label in (name, value):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
@@ -102,9 +107,9 @@ class Facts(QWidget):
                 self._grid.removeWidget(label)
             self._place(row, *pair)
 
-    @staticmethod
-    def _show_row(pair: tuple[QLabel, QLabel], name: str, value: str, role: str) -> None:
+    def _show_row(self, pair: tuple[QLabel, FigureLabel], row: Row) -> None:
         label, shown = pair
+        name, value, role = row[:3]
         if label.text() != name:
             label.setText(name)
             widest = theme.width_of(label, _WIDEST)
@@ -112,3 +117,6 @@ class Facts(QWidget):
         theme.set_role(shown, role)
         shown.setText(value)
         shown.setAccessibleName(f"{name}: {value}")
+        has_words = any(map(str.isalpha, name))  # a mere number says nothing in a list of figures
+        called = name if has_words else f"{self._heading} {name}".strip()
+        shown.explain_as(row[3] if len(row) > 3 else "", called)

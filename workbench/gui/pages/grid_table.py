@@ -9,16 +9,21 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 from workbench.gui.pages.fitted import Fitted
 from workbench.gui.pages.sideways import Sideways
 
 
 class Cell(NamedTuple):
-    """A text, its role in the theme ("" for plain text), and whether it is the user's own."""
+    """A text, its role in the theme ("" for plain text), and whether it is the user's own.
+
+    ``key`` names its working in :mod:`workbench.study.explain`.
+    """
 
     text: str
     role: str = ""
     own: bool = False
+    key: str = ""
 
 
 class GridTable(Fitted):
@@ -40,7 +45,7 @@ class GridTable(Fitted):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(theme.APART)
         self._grid.setVerticalSpacing(theme.TIGHT)
-        self._labels: list[list[QLabel]] = []
+        self._labels: list[list[FigureLabel]] = []
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.TIGHT)
@@ -60,6 +65,8 @@ class GridTable(Fitted):
                 label.setFont(theme.font(bold=cell.own))
                 if cells is not table[0]:
                     label.setAccessibleName(f"{cells[0].text}, {columns[place]}: {cell.text}")
+                name = f"{cells[0].text}, {columns[place]}".replace("\n", " ").strip(", ")
+                label.explain_as(cell.key, name)
         for labels in self._labels[len(table) :]:
             for label in labels:
                 label.hide()
@@ -75,7 +82,7 @@ class GridTable(Fitted):
             self._labels.append([])
         for row, labels in enumerate(self._labels[:rows]):
             while len(labels) < columns:
-                label = QLabel()
+                label = FigureLabel()
                 label.setTextFormat(Qt.TextFormat.PlainText)
                 side = Qt.AlignmentFlag.AlignRight if labels else Qt.AlignmentFlag.AlignLeft
                 self._grid.addWidget(label, row, len(labels), side)

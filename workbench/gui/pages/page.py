@@ -6,7 +6,7 @@ from collections.abc import Iterable, Set
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QRect, Qt
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent, QUndoStack
 from PySide6.QtWidgets import (
     QAbstractSlider,
     QApplication,
@@ -55,6 +55,11 @@ class LazyPage(QWidget):
     def input_names(self) -> Set[str]:
         """To override: the job's entries that can be edited here."""
         return frozenset()
+
+    @property
+    def undo_stack(self) -> QUndoStack:
+        """To override: whose steps Undo takes back while this page is shown; the job's."""
+        return self.store.undo_stack
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Page Up and Page Down, where no field wants them, leaf through the results."""

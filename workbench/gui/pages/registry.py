@@ -42,26 +42,19 @@ def pages() -> tuple[PageEntry, ...]:
     teach = tr("Teach")
     return (
         PageEntry(FIRST, size, tr("Tank"), "workbench.gui.pages.bench.page:BenchPage"),
+        PageEntry(
+            "header", size, tr("Several tanks"), "workbench.gui.pages.header.page:HeaderPage"
+        ),
+        PageEntry("drive", size, tr("Variable speed"), "workbench.gui.pages.drive.page:DrivePage"),
+        PageEntry(
+            "tolerance", size, tr("Tolerances"), "workbench.gui.pages.tolerance.page:TolerancePage"
+        ),
         PageEntry("bands", band, tr("Compare bands"), "workbench.gui.pages.bands.page:BandsPage"),
         PageEntry("solve", band, tr("Solve for one"), "workbench.gui.pages.solve.page:SolvePage"),
         PageEntry("pump", day, tr("Pump and well"), "workbench.gui.pages.pump.page:PumpPage"),
         PageEntry("cycle", day, tr("Cycle"), "workbench.gui.pages.cycle.page:CyclePage"),
         PageEntry("day", day, tr("Day"), "workbench.gui.pages.day.page:DayPage"),
-        PageEntry(
-            "demand", tr("House"), tr("Peak demand"), "workbench.gui.pages.demand.page:DemandPage"
-        ),
-        PageEntry(
-            "header", tr("Tanks"), tr("Several tanks"), "workbench.gui.pages.header.page:HeaderPage"
-        ),
-        PageEntry(
-            "drive", tr("Tanks"), tr("Variable speed"), "workbench.gui.pages.drive.page:DrivePage"
-        ),
-        PageEntry(
-            "tolerance",
-            tr("Certainty"),
-            tr("Tolerances"),
-            "workbench.gui.pages.tolerance.page:TolerancePage",
-        ),
+        PageEntry("demand", day, tr("Peak demand"), "workbench.gui.pages.demand.page:DemandPage"),
         PageEntry("firm", papers, tr("Our firm"), "workbench.gui.pages.firm.page:FirmPage"),
         PageEntry("prices", papers, tr("Price list"), "workbench.gui.pages.prices.page:PricesPage"),
         PageEntry(

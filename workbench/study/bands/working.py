@@ -20,14 +20,15 @@ def band_steps(view: BandsView, column: BandColumn, display: Display) -> tuple[S
     columns = [column] if today is None or column.is_today else [today, column]
     steps: list[Step] = []
     for one in columns:
-        steps += _drawdown(view, one, display)
-    steps += [*_left(view, column, display), *_run(column, display)]
+        steps += drawdown_steps(view, one, display)
+    steps += [*left_steps(view, column, display), *run_steps(column, display)]
     steps.append(head_step(tr("Head at cut-out"), column.band.cut_out, column.head, display))
     steps += _fixtures(view, column, display)
     return tuple(steps)
 
 
-def _drawdown(view: BandsView, column: BandColumn, display: Display) -> Iterator[Step]:
+def drawdown_steps(view: BandsView, column: BandColumn, display: Display) -> Iterator[Step]:
+    """Factor and drawdown of today's tank at a band."""
     if column.gives is None or column.setting is None or view.tank is None:
         return
     name = band_name(column, display)
@@ -39,7 +40,8 @@ def _drawdown(view: BandsView, column: BandColumn, display: Display) -> Iterator
     yield water_step(factor, volume, amount, display, tr("{band}: drawdown", band=name))
 
 
-def _left(view: BandsView, column: BandColumn, display: Display) -> Iterator[Step]:
+def left_steps(view: BandsView, column: BandColumn, display: Display) -> Iterator[Step]:
+    """The same with the precharge left as it is today."""
     left = column.left
     if left is None or column.setting is None or view.tank is None or left.drawdown <= 0.0:
         return
@@ -54,7 +56,8 @@ def _factor(setting: Setting) -> float:
     return float(drawdown_factor(*pressures(setting), setting.exponent))
 
 
-def _run(column: BandColumn, display: Display) -> Iterator[Step]:
+def run_steps(column: BandColumn, display: Display) -> Iterator[Step]:
+    """The run at a band."""
     gives, supply = column.gives, column.results.inputs.supply
     if gives is None or gives.run is None or gives.starts is None or supply is None:
         return
@@ -75,25 +78,40 @@ def _run(column: BandColumn, display: Display) -> Iterator[Step]:
 
 
 def _fixtures(view: BandsView, column: BandColumn, display: Display) -> Iterator[Step]:
-    source = tr("limit of 80 psi: International Residential Code P2903.3.1; least of 8 and 20 psi"
-                " while it flows: table P2903.1")  # fmt: skip
     if view.site.below:
-        yield Step(
-            tr("Lowest fixture, at cut-out"),
-            tr("p = p at the tank + ρ g × depth below it"),
-            tr("{pressure} at the tank, {depth} below it → {there}",
-               pressure=display.text(column.band.cut_out, PRESSURE),
-               depth=display.text(view.site.below, HEAD),
-               there=display.text(column.lowest, PRESSURE)),
-            source,
-        )  # fmt: skip
+        yield lowest_step(view, column, display)
     if view.site.above:
-        yield Step(
-            tr("Highest fixture, at cut-in"),
-            tr("p = p at the tank − ρ g × height above it"),
-            tr("{pressure} at the tank, {height} above it → {there}",
-               pressure=display.text(column.band.cut_in, PRESSURE),
-               height=display.text(view.site.above, HEAD),
-               there=display.text(column.highest, PRESSURE)),
-            source,
-        )  # fmt: skip
+        yield highest_step(view, column, display)
+
+
+def lowest_step(view: BandsView, column: BandColumn, display: Display) -> Step:
+    """The static pressure at the lowest fixture at cut-out."""
+    return Step(
+        tr("Lowest fixture, at cut-out"),
+        tr("p = p at the tank + ρ g × depth below it"),
+        tr("{pressure} at the tank, {depth} below it → {there}",
+           pressure=display.text(column.band.cut_out, PRESSURE),
+           depth=display.text(view.site.below, HEAD),
+           there=display.text(column.lowest, PRESSURE)),
+        _of_fixtures(),
+    )  # fmt: skip
+
+
+def highest_step(view: BandsView, column: BandColumn, display: Display) -> Step:
+    """The pressure at the highest fixture at cut-in."""
+    return Step(
+        tr("Highest fixture, at cut-in"),
+        tr("p = p at the tank − ρ g × height above it"),
+        tr("{pressure} at the tank, {height} above it → {there}",
+           pressure=display.text(column.band.cut_in, PRESSURE),
+           height=display.text(view.site.above, HEAD),
+           there=display.text(column.highest, PRESSURE)),
+        _of_fixtures(),
+    )  # fmt: skip
+
+
+def _of_fixtures() -> str:
+    return tr(
+        "limit of 80 psi: International Residential Code P2903.3.1; least of 8 and 20 psi while it"
+        " flows: table P2903.1"
+    )

@@ -130,7 +130,7 @@ def day_plan(results: Results) -> tuple[DayPlan | None, tuple[Finding, ...]]:
         that ``results.findings`` has not.
     """
     reader = Reader(results.job)
-    house = _household(results.job, reader)
+    house = read_day_household(results.job, reader)
     motor, _power = read_motor(results.job, reader)
     tanks = _tanks(results, reader)
     supply, setting = results.inputs.supply, results.setting
@@ -145,7 +145,8 @@ def day_plan(results: Results) -> tuple[DayPlan | None, tuple[Finding, ...]]:
 # --- the house ---
 
 
-def _household(job: Job, reader: Reader) -> Household | None:
+def read_day_household(job: Job, reader: Reader) -> Household | None:
+    """What the house draws in a day; None, with findings, where an entry cannot be used."""
     people = reader.not_below_zero("people")
     washers, dishwashers = reader.not_below_zero("washers"), reader.not_below_zero("dishwashers")
     use = reader.not_below_zero("daily_use")

@@ -27,28 +27,42 @@ def drive_steps(results: Results, display: Display) -> tuple[Step, ...]:
     view = results.drive
     steps: list[Step] = []
     if view.pressures is not None:
-        steps.append(_precharge(results, view.pressures, display))
+        steps.append(precharge_step(results, view.pressures, display))
     if view.pressures is not None and view.reserve is not None:
-        steps.append(_reserve(view.pressures, view.reserve, display))
-    ramp = results.job.drive_ramp
-    if view.needed is not None and view.draw is not None and isinstance(ramp, Quantity):
-        steps.append(Step(
-            tr("Drawn while the pump comes to speed"), tr("time to speed × sudden draw"),
-            f"{display.typed(ramp, SHORT_TIME)} × {display.text(view.draw.flow, FLOW)}"
-            f" = {display.text(view.needed, VOLUME, 2)}",
-            tr("definition; the time is the maker's"),
-        ))  # fmt: skip
-    if view.leak and view.leak_starts is not None and view.reserve is not None:
-        steps.append(Step(
-            tr("Starts by the leak alone, at most"), tr("leak / reserve"),
-            f"{display.text(view.leak, DAILY)} / {display.text(view.reserve.water, VOLUME, 2)}"
-            f" = {display.text(view.leak_starts, STARTS_PER_DAY, 0)}",
-            tr("a turn empties the reserve once; the time of the run is left out"),
-        ))  # fmt: skip
-    return tuple(steps)
+        steps.append(reserve_step(view.pressures, view.reserve, display))
+    return (*steps, *needed_steps(results, display), *leak_steps(results, display))
 
 
-def _precharge(results: Results, stated: DrivePressures, display: Display) -> Step:
+def needed_steps(results: Results, display: Display) -> tuple[Step, ...]:
+    """What is drawn while the pump comes to speed; none where that is not known."""
+    view, ramp = results.drive, results.job.drive_ramp
+    if view.needed is None or view.draw is None or not isinstance(ramp, Quantity):
+        return ()
+    step = Step(
+        tr("Drawn while the pump comes to speed"), tr("time to speed × sudden draw"),
+        f"{display.typed(ramp, SHORT_TIME)} × {display.text(view.draw.flow, FLOW)}"
+        f" = {display.text(view.needed, VOLUME, 2)}",
+        tr("definition; the time is the maker's"),
+    )  # fmt: skip
+    return (step,)
+
+
+def leak_steps(results: Results, display: Display) -> tuple[Step, ...]:
+    """The starts by the leak; none without a leak or a reserve."""
+    view = results.drive
+    if not view.leak or view.leak_starts is None or view.reserve is None:
+        return ()
+    step = Step(
+        tr("Starts by the leak alone, at most"), tr("leak / reserve"),
+        f"{display.text(view.leak, DAILY)} / {display.text(view.reserve.water, VOLUME, 2)}"
+        f" = {display.text(view.leak_starts, STARTS_PER_DAY, 0)}",
+        tr("a turn empties the reserve once; the time of the run is left out"),
+    )  # fmt: skip
+    return (step,)
+
+
+def precharge_step(results: Results, stated: DrivePressures, display: Display) -> Step:
+    """The precharge by the maker's share."""
     share = results.job.drive_share
     text = display.typed(share, PERCENT) if isinstance(share, Quantity) else ""
     return Step(
@@ -60,7 +74,9 @@ def _precharge(results: Results, stated: DrivePressures, display: Display) -> St
     )
 
 
-def _reserve(stated: DrivePressures, reserve: Reserve, display: Display) -> Step:
+def reserve_step(stated: DrivePressures, reserve: Reserve, display: Display) -> Step:
+    """What a tank gives between wake and set."""
+
     def absolute(gauge: float) -> str:
         return display.number(gauge + stated.ambient, PRESSURE, 3)
 

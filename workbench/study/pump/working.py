@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbench.study.pump.view import Head, PumpView, WorkingPoint
+from workbench.study.pump.view import PumpView, WorkingPoint
 from workbench.study.working import Step, head_step
 from workbench.units import (
     ENERGY,
@@ -26,27 +26,37 @@ def pump_steps(view: PumpView, display: Display) -> tuple[Step, ...]:
     """How reach, head, velocity and energy at cut-out come about."""
     steps: list[Step] = []
     point = view.at_cut_out
-    if point is not None and point.head is not None:
-        steps += _head_steps(view, point, point.head, display)
-    if view.shut_off is not None and view.margin is not None:
-        steps.append(_reach_step(view, view.shut_off, view.margin, display))
-    if point is not None and point.velocity is not None and view.well.bore is not None:
-        steps.append(
-            Step(
-                tr("Velocity at cut-out"),
-                tr("v = 4 Q / (π d²)"),
-                tr(
-                    "{flow} through {bore} → {speed}",
-                    flow=display.text(point.flow, FLOW),
-                    bore=display.text(view.well.bore, LENGTH, 3),
-                    speed=display.text(point.velocity, VELOCITY, 2),
-                ),
-                tr("continuity; limit of 5 ft/s: {sheet}", sheet=_sheet()),
-            )
-        )
-    if point is not None and point.energy is not None and point.head is not None:
-        steps.append(_energy_step(view, point, point.head, display))
+    if point is not None:
+        steps += head_steps(view, point, display)
+    steps += reach_steps(view, display)
+    if point is not None:
+        steps += velocity_steps(view, point, display)
+        steps += energy_steps(view, point, display)
     return tuple(steps)
+
+
+def place_of(view: PumpView, point: WorkingPoint) -> str:
+    """At which end of the band a point lies, in words."""
+    return tr("cut-in") if point is view.at_cut_in else tr("cut-out")
+
+
+def velocity_steps(view: PumpView, point: WorkingPoint, display: Display) -> tuple[Step, ...]:
+    """The velocity in the pipe; none where its bore is not known."""
+    if point.velocity is None or view.well.bore is None:
+        return ()
+    return (
+        Step(
+            tr("Velocity at {place}", place=place_of(view, point)),
+            tr("v = 4 Q / (π d²)"),
+            tr(
+                "{flow} through {bore} → {speed}",
+                flow=display.text(point.flow, FLOW),
+                bore=display.text(view.well.bore, LENGTH, 3),
+                speed=display.text(point.velocity, VELOCITY, 2),
+            ),
+            tr("continuity; limit of 5 ft/s: {sheet}", sheet=_sheet()),
+        ),
+    )
 
 
 def energy_text(energy: float, display: Display) -> str:
@@ -61,9 +71,11 @@ def power_text(power: float, display: Display) -> str:
     return Display(System.METRIC, display.mark).text(power, POWER)
 
 
-def _head_steps(
-    view: PumpView, point: WorkingPoint, head: Head, display: Display
-) -> tuple[Step, ...]:
+def head_steps(view: PumpView, point: WorkingPoint, display: Display) -> tuple[Step, ...]:
+    """Total dynamic head and its parts; none where the pumping level is not known."""
+    head, place = point.head, place_of(view, point)
+    if head is None:
+        return ()
     lift, asked = (display.text(part, HEAD) for part in (head.lift, head.pressure))
     total = display.text(head.total, HEAD)
     if head.friction is None:
@@ -72,13 +84,15 @@ def _head_steps(
         formula = tr("H = lift + pressure / (ρ g) + friction")
         numbers = f"{lift} + {asked} + {display.text(head.friction, HEAD)} = {total}"
     steps = [
-        head_step(tr("Pressure at cut-out as head"), point.pressure, head.pressure, display),
-        Step(tr("Total dynamic head at cut-out"), formula, numbers, _sheet()),
+        head_step(
+            tr("Pressure at {place} as head", place=place), point.pressure, head.pressure, display
+        ),
+        Step(tr("Total dynamic head at {place}", place=place), formula, numbers, _sheet()),
     ]
     riser = view.well.riser
     if riser is not None and head.friction is not None:
         friction = Step(
-            tr("Friction at cut-out"),
+            tr("Friction at {place}", place=place),
             tr("h = 0.2083 (100/C)^1.852 Q^1.852 / d^4.8655, gpm, in, ft/100 ft"),
             tr(
                 "{flow}, {length} and {more} for fittings, bore {bore}, C {c} → {lost}",
@@ -95,7 +109,11 @@ def _head_steps(
     return tuple(steps)
 
 
-def _reach_step(view: PumpView, shut_off: float, margin: float, display: Display) -> Step:
+def reach_steps(view: PumpView, display: Display) -> tuple[Step, ...]:
+    """How far the pump passes cut-out; none where its shut-off is not known."""
+    shut_off, margin = view.shut_off, view.margin
+    if shut_off is None or margin is None:
+        return ()
     if view.curve is not None and view.well.lift is not None:
         head = float(view.curve.heads[0])
         formula = tr("margin = (shut-off head − lift) ρ g − cut-out")
@@ -103,7 +121,7 @@ def _reach_step(view: PumpView, shut_off: float, margin: float, display: Display
     else:
         formula = tr("p = p0 − k Q² through both flows; margin = p0 − cut-out")
         begun = ""
-    return Step(
+    step = Step(
         tr("Reach over cut-out"),
         formula,
         f"{begun}{display.text(shut_off, PRESSURE)}"
@@ -111,13 +129,16 @@ def _reach_step(view: PumpView, shut_off: float, margin: float, display: Display
         tr("at least 10 psi: trade judgement; form of two flows: EPANET 2 Users Manual, US EPA,"
            " 2000, section 3.1"),
     )  # fmt: skip
+    return (step,)
 
 
-def _energy_step(view: PumpView, point: WorkingPoint, head: Head, display: Display) -> Step:
-    share = view.well.efficiency or 1.0
-    assert point.power is not None and point.energy is not None  # noqa: S101, PT018 - together
-    return Step(
-        tr("Electric power and energy at cut-out"),
+def energy_steps(view: PumpView, point: WorkingPoint, display: Display) -> tuple[Step, ...]:
+    """Power and energy; none where level or efficiency are not known."""
+    head, share = point.head, view.well.efficiency
+    if head is None or share is None or point.power is None or point.energy is None:
+        return ()
+    step = Step(
+        tr("Electric power and energy at {place}", place=place_of(view, point)),
         tr("P = ρ g Q H / η;  E = ρ g H / η for each volume"),
         tr(
             "{flow}, {head}, {share} → {power}, {energy}",
@@ -129,6 +150,7 @@ def _energy_step(view: PumpView, point: WorkingPoint, head: Head, display: Displ
         ),
         tr("DOE-HDBK-1012/3-92, US Department of Energy, 1992, module 3 (from memory)"),
     )
+    return (step,)
 
 
 def _sheet() -> str:

@@ -19,12 +19,15 @@ from workbench.units import FLOW, NUMBER, PRESSURE, TIME, VOLUME, Display
 from workbench.words import tr
 
 
-def solve_steps(view: SolveView, display: Display) -> tuple[Step, ...]:
-    """The working of the first answer; () where there is none."""
+def solve_steps(view: SolveView, display: Display, place: int = 0) -> tuple[Step, ...]:
+    """The working of the answer at that place, the first by default; () where there is none.
+
+    The last step but one comes to the answer, the last one puts it back.
+    """
     known = view.known
-    if known is None or not view.solutions:
+    if known is None or place >= len(view.solutions):
         return ()
-    one = view.solutions[0]
+    one = view.solutions[place]
     return (
         air_step(one.setting, display),
         factor_step(one.setting, one.drawdown / one.volume, display),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from workbench.gui.pages.answer import Answer
@@ -43,12 +44,14 @@ def _groups() -> Groups:
 class BandsPage(Page):
     """Shows ``Results.bands``; which band is compared is no input and not undone."""
 
+    own_changed = Signal()
+
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
         self._wanted = ""  # name of the band that a person chose
-        self.cost = Answer(tr("What the other band costs"), self.results)
+        self.cost = Answer(tr("What the other band costs"), self.results, key="bands.cost")
         self.cost.figure.setWordWrap(True)  # it names the band too, so it is long in large type
-        self.charge = Answer(tr("Precharge to set there"), self.results)
+        self.charge = Answer(tr("Precharge to set there"), self.results, key="bands.charge_answer")
         self.choice = BandChoice(self.results)
         self.messages = Messages(self.results)
         self.plot = BandsPlot(self.results)
@@ -101,6 +104,11 @@ class BandsPage(Page):
         self.table.remark.setText(words.table_remark(view, display))
         self.working.set_rows(step_rows(band_steps(view, column or view.columns[0], display)))
 
+    def own(self) -> BandColumn | None:
+        """The band that is compared with today's."""
+        results = self.store.results
+        return None if results is None else self._chosen(results.bands)
+
     def _show_messages(
         self, results: Results, view: BandsView, column: BandColumn | None, display: Display
     ) -> None:
@@ -131,6 +139,7 @@ class BandsPage(Page):
         if results is not None:
             self._wanted = _plain_name(results.bands.others[place])
             self.present(results, self.store.display)
+            self.own_changed.emit()
 
     def _on_wanted(self) -> None:
         results = self.store.results

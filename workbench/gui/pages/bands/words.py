@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from workbench.gui.pages.answer import NONE
@@ -130,26 +130,47 @@ def told_of_bands(columns: Iterable[BandColumn], display: Display) -> list[Findi
 def table(view: BandsView, display: Display) -> tuple[list[str], list[list[Cell]]]:
     """Bands as columns, today's first and heavier."""
     columns = ["", *(_heading(one, display) for one in view.columns)]
-    rows = [
-        _row(view, tr("Drawdown"), [_drawdown(one, display) for one in view.columns]),
-        _row(view, tr("Against today"), [_change(one, display) for one in view.columns]),
-        _row(view, tr("Run, no tap open"), [_run(one, display) for one in view.columns]),
-        _row(view, tr("Starts an hour at worst"), [_starts(one, display) for one in view.columns]),
-        _row(view, tr("Precharge to set"), [_charge(one, display) for one in view.columns]),
-        _row(view, tr("Precharge moves"), [_moves(one, display) for one in view.columns]),
-        _row(view, tr("Precharge left as it is"), [_left(one, display) for one in view.columns]),
-        _row(view, tr("Head at cut-out"), [_head(one, display) for one in view.columns]),
-        *_pump_rows(view, display),
-        _row(view, tr("Lowest fixture, cut-out"), [_lowest(one, display) for one in view.columns]),
-        _row(view, tr("Highest fixture, cut-in"), [_highest(one, display) for one in view.columns]),
-        *_vessel_rows(view, display),
-        _row(view, tr("Tank for today's run"), [_tank(one) for one in view.columns]),
-        _row(view, tr("Its catalogue price"), [_price(one, display) for one in view.columns]),
-    ]
     shown = [in_shown_units(one, display) for one in view.columns]
-    if any(shown):
-        rows.insert(0, _row(view, tr("Cut-in and cut-out"), [Cell(text) for text in shown]))
+    cells = [Cell(text) for text in shown] if any(shown) else []
+    rows = [
+        *([_row(view, tr("Cut-in and cut-out"), cells, "band")] if cells else []),
+        *_tank_rows(view, display),
+        *_pump_rows(view, display),
+        *_site_rows(view, display),
+        *_vessel_rows(view, display),
+        _row(view, tr("Tank for today's run"), [_tank(one) for one in view.columns], "tank"),
+        _row(view, tr("Its catalogue price"), _each(view, _price, display), "price"),
+    ]
     return columns, rows
+
+
+Tell = Callable[[BandColumn, Display], Cell]
+
+
+def _each(view: BandsView, tell: Tell, display: Display) -> list[Cell]:
+    return [tell(one, display) for one in view.columns]
+
+
+def _tank_rows(view: BandsView, display: Display) -> list[list[Cell]]:
+    """What today's tank gives, and its precharge."""
+    told: tuple[tuple[str, Tell, str], ...] = (
+        (tr("Drawdown"), _drawdown, "drawdown"),
+        (tr("Against today"), _change, "change"),
+        (tr("Run, no tap open"), _run, "run"),
+        (tr("Starts an hour at worst"), _starts, "starts"),
+        (tr("Precharge to set"), _charge, "charge"),
+        (tr("Precharge moves"), _moves, "moves"),
+        (tr("Precharge left as it is"), _left, "left"),
+        (tr("Head at cut-out"), _head, "head"),
+    )
+    return [_row(view, name, _each(view, tell, display), word) for name, tell, word in told]
+
+
+def _site_rows(view: BandsView, display: Display) -> list[list[Cell]]:
+    return [
+        _row(view, tr("Lowest fixture, cut-out"), _each(view, _lowest, display), "lowest"),
+        _row(view, tr("Highest fixture, cut-in"), _each(view, _highest, display), "highest"),
+    ]
 
 
 def table_remark(view: BandsView, display: Display) -> str:
@@ -168,14 +189,25 @@ def _heading(column: BandColumn, display: Display) -> str:
     return tr("{band}, today", band=name) if column.is_today else name
 
 
-def _row(view: BandsView, name: str, cells: list[Cell]) -> list[Cell]:
-    own = [cell._replace(own=one.is_today) for one, cell in zip(view.columns, cells, strict=True)]
+_NONE = "-"  # the key of a cell that says in words why it has no figure
+
+
+def _row(view: BandsView, name: str, cells: list[Cell], word: str) -> list[Cell]:
+    """A row; ``word`` names the working of its figures."""
+    own = [
+        cell._replace(own=one.is_today, key=_key(cell.key or word, place))
+        for place, (one, cell) in enumerate(zip(view.columns, cells, strict=True))
+    ]
     return [Cell(name), *own]
+
+
+def _key(word: str, place: int) -> str:
+    return "" if word == _NONE else f"bands.{word}:{place}"
 
 
 def _drawdown(column: BandColumn, display: Display) -> Cell:
     if column.gives is None:
-        return Cell(why_no_cycle(column), "problem")
+        return Cell(why_no_cycle(column), "problem", key="reach" if column.never_stops else _NONE)
     return Cell(water(column.gives.drawdown, display))
 
 
@@ -201,7 +233,7 @@ def _starts(column: BandColumn, display: Display) -> Cell:
 def _charge(column: BandColumn, display: Display) -> Cell:
     charge = column.precharge
     if charge is None:
-        return Cell(tr("withheld"), "problem")
+        return Cell(tr("withheld"), "problem", key=_NONE)
     text = display.text(charge.in_service, PRESSURE)
     if charge.where_set is not None:
         where = display.text(charge.where_set, PRESSURE)
@@ -242,11 +274,11 @@ def _pump_rows(view: BandsView, display: Display) -> list[list[Cell]]:
     return [
         _row(view, tr("Flow at cut-in"), [
             _flow(pump.at_cut_in if pump else None, display) for pump in pumps
-        ]),
+        ], "flow_in"),
         _row(view, tr("Flow at cut-out"), [
             _flow(pump.at_cut_out if pump else None, display) for pump in pumps
-        ]),
-        _row(view, tr("Reach above cut-out"), [_reach(one, display) for one in view.columns]),
+        ], "flow_out"),
+        _row(view, tr("Reach above cut-out"), _each(view, _reach, display), "reach"),
     ]  # fmt: skip
 
 
@@ -290,16 +322,15 @@ def _vessel_rows(view: BandsView, display: Display) -> list[list[Cell]]:
     tank = view.tank
     if tank is not None and tank.rating is not None:
         name = tr("Of the {marked} marked", marked=display.text(tank.rating, PRESSURE))
-        rows.append(_row(view, name, [_vessel(one, display) for one in view.columns]))
+        rows.append(_row(view, name, _each(view, _vessel, display), "vessel"))
     if view.site.relief is not None:
         rows.append(
-            _row(view, tr("Relief valve above cut-out"), [_relief(one, display)
-                                                          for one in view.columns])
-        )  # fmt: skip
+            _row(view, tr("Relief valve above cut-out"), _each(view, _relief, display), "relief")
+        )
     if tank is not None and tank.highest_precharge is not None:
         most = display.text(tank.highest_precharge, PRESSURE)
         name = tr("Charge, {most} allowed", most=most)
-        rows.append(_row(view, name, [_allowed(one) for one in view.columns]))
+        rows.append(_row(view, name, [_allowed(one) for one in view.columns], "allowed"))
     return rows
 
 
@@ -335,9 +366,9 @@ def _tank(column: BandColumn) -> Cell:
     if column.is_today or column.keeps_run is None:
         return Cell(NONE)
     if column.keeps_run:
-        return Cell(tr("today's"))
+        return Cell(tr("today's"), key=_NONE)
     if column.replacement is None:
-        return Cell(tr("none passes"), "caution")
+        return Cell(tr("none passes"), "caution", key=_NONE)
     return Cell(column.replacement.one.name)
 
 

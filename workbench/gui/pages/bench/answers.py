@@ -10,6 +10,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 from workbench.gui.pages.answer import NONE, Answer
 from workbench.gui.pages.stops import mend_first
 from workbench.gui.store import Store
@@ -48,14 +49,18 @@ class RulesTable(QWidget):
         self._grid.setVerticalSpacing(0)
         self._cells: dict[RunTimeRule, tuple[QLabel, ...]] = {}
         for row, (rule, choice) in enumerate(run_time_rules().items()):
-            labels = (QLabel(choice.label), QLabel(), QLabel())
+            labels = (QLabel(choice.label), FigureLabel(), FigureLabel())
+            water = tr("{rule}: drawdown", rule=choice.label)
+            labels[1].explain_as(f"bench.rule_water:{row}", water)
+            starts = tr("{rule}: most starts", rule=choice.label)
+            labels[2].explain_as(f"bench.rule_starts:{row}", starts)
             for column, label in enumerate(labels):
                 label.setToolTip(choice.source)
                 side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
                 self._grid.addWidget(label, row, column, side)
             self._cells[rule] = labels
         self._grid.setColumnStretch(3, 1)
-        self.spread = QLabel()
+        self.spread = FigureLabel()
         theme.set_role(self.spread, "muted")
         column_box = QVBoxLayout(self)
         column_box.setContentsMargins(0, 0, 0, 0)
@@ -75,6 +80,7 @@ class RulesTable(QWidget):
                 if label.font() != bold:  # with a style sheet, setting one costs much
                     label.setFont(bold)
         self.spread.setText("" if sizing is None else _spread_text(sizing, display))
+        self.spread.explain_as("bench.spread", tr("Rules against each other"))
 
     @staticmethod
     def _show_row(labels: Sequence[QLabel], result: RuleResult | None, display: Display) -> None:
@@ -100,8 +106,8 @@ class AnswersPanel(QWidget):
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._store = store
-        self.drawdown = Answer(tr("Required drawdown"))
-        self.precharge = Answer(tr("Precharge to set"))
+        self.drawdown = Answer(tr("Required drawdown"), key="bench.required")
+        self.precharge = Answer(tr("Precharge to set"), key="bench.precharge")
         self.rules = RulesTable()
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)

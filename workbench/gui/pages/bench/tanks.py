@@ -18,6 +18,8 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
+from workbench.gui.explain.tables import TableFigures
 from workbench.gui.fields.choice_field import ChoiceField
 from workbench.gui.store import Store
 from workbench.job.choices import Order, orders
@@ -28,6 +30,9 @@ if TYPE_CHECKING:
     from workbench.study.ranking import Ranking
 
 
+_WORDS = ("", "", "volume", "drawdown", "margin", "run", "starts", "price", "size", "")
+"""How the figure of each column is called where it is explained."""
+_NAME = 1  # the column of the tanks' names
 _ROWS = 4  # that the table asks room for; it takes what is left
 _MEASURED = 20  # rows whose texts make the columns' widths; a thousand take half a second
 
@@ -57,7 +62,7 @@ class TanksPanel(QWidget):
         self.order_label = QLabel(tr("Order:"))
         self.order_label.setBuddy(self.order)
         self.table = self._table()
-        self.detail = QLabel()
+        self.detail = FigureLabel()
         self.detail.setWordWrap(True)
         self.detail.setTextFormat(Qt.TextFormat.PlainText)  # it repeats a tank's name
         self.detail.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -68,6 +73,7 @@ class TanksPanel(QWidget):
         self.copy_action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
         self.copy_action.triggered.connect(self.copy)
         self.table.addAction(self.copy_action)
+        TableFigures(self.table, self._key_of, _NAME)
         self._lay_out()
 
     def _table(self) -> QTableView:
@@ -150,12 +156,14 @@ class TanksPanel(QWidget):
         if candidate is None or ranking is None:
             ask = tr("Choose a tank to read why it stands where it does.")
             self.detail.setText(ask if ranking is not None and len(ranking) else "")
+            self.detail.explain_as("")
             return
         from workbench.study.reasons import reasons
 
         one = ranking.judged(candidate)
         why = " ".join(reasons(one, ranking, self._store.display))
         self.detail.setText(f"{one.name}: {why}")
+        self.detail.explain_as(f"bench.detail:{candidate}", listed=False)
 
     def _fit_rows(self) -> None:
         height = self.table.fontMetrics().height() + theme.CLOSE
@@ -182,6 +190,12 @@ class TanksPanel(QWidget):
             self._fit_columns()
 
     # --- what a person does ---
+
+    def _key_of(self, row: int, column: int) -> str:
+        """Names the working of a cell."""
+        candidate = None if self._model is None else self._model.candidate(row)
+        word = _WORDS[column]
+        return "" if candidate is None or not word else f"bench.{word}:{candidate}"
 
     def copy(self) -> None:
         """Put the selected rows, or all, on the clipboard with their headings."""

@@ -38,8 +38,8 @@ class CyclePage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.steady = Answer(tr("At the steady draw"), self.results)
-        self.worst = Answer(tr("At worst, whatever is drawn"), self.results)
+        self.steady = Answer(tr("At the steady draw"), self.results, key="cycle.steady")
+        self.worst = Answer(tr("At worst, whatever is drawn"), self.results, key="cycle.worst")
         self.messages = Messages(self.results)
         self.picture = Picture(StartsPlot(self.results), words.legend(), self.results)
         self.facts = Facts(tr("Runs and rests"), self.results)

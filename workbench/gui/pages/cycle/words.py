@@ -141,19 +141,21 @@ def facts(view: CycleView, turning: TankCycle, display: Display) -> list[Row]:
     """The tank, the pump's flows, and the constant-flow answer beside the integrated one."""
     name = view.tank.name if view.tank else ""
     water = display.text(turning.fill.drawdown, VOLUME)
-    rows: list[Row] = [(tr("Tank"), tr("{name}, drawdown {water}", name=name, water=water), "")]
+    told = tr("{name}, drawdown {water}", name=name, water=water)
+    rows: list[Row] = [(tr("Tank"), told, "", "cycle.tank")]
     if turning.fill.is_constant:
         flow = display.text(turning.mean_flow, FLOW)
         told = tr("{flow}, taken as the same at every pressure", flow=flow)
-        return [*rows, (tr("Pump"), told, "")]
+        return [*rows, (tr("Pump"), told, "", "cycle.pump")]
     flows = tr(
         "{most} at cut-in, {least} at cut-out, mean {mean}",
         most=display.text(turning.flow_at_cut_in, FLOW),
         least=display.text(turning.flow_at_cut_out, FLOW),
         mean=display.text(turning.mean_flow, FLOW),
     )
-    rows.append((tr("Pump"), flows, ""))
-    rows.append((tr("Worst, at the mean flow"), _constant_worst(turning, display), ""))
+    rows.append((tr("Pump"), flows, "", "cycle.pump"))
+    told = _constant_worst(turning, display)
+    rows.append((tr("Worst, at the mean flow"), told, "", "cycle.mean_worst"))
     constant = turning.flow_steady
     if constant is not None and turning.state is State.CYCLES and not isinf(constant.run):
         told = tr(
@@ -162,7 +164,7 @@ def facts(view: CycleView, turning: TankCycle, display: Display) -> list[Row]:
             run=display.text(constant.run, TIME),
             rest=display.text(constant.rest, TIME),
         )
-        rows.append((tr("Steady draw, at the mean flow"), told, ""))
+        rows.append((tr("Steady draw, at the mean flow"), told, "", "cycle.mean_steady"))
     return rows
 
 
@@ -178,7 +180,10 @@ def _constant_worst(turning: TankCycle, display: Display) -> str:
 def limits(view: CycleView, display: Display) -> list[Row]:
     """Each published limit, whether it is kept, and for what it was written."""
     labels = motor_limits()
-    return [(labels[line.limit].label, *_line(line, display)) for line in view.lines]
+    return [
+        (labels[line.limit].label, *_line(line, display), f"cycle.limit:{place}")
+        for place, line in enumerate(view.lines)
+    ]
 
 
 def _line(line: LimitLine, display: Display) -> tuple[str, str]:

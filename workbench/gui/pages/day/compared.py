@@ -10,18 +10,23 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 
 _WIDEST = 24  # digits of a name; a longer one wraps
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What it is, its value for each tank, the difference of two ("" if none), and their roles."""
+    """What it is, its value for each tank, the difference of two ("" if none), and their roles.
+
+    ``key`` names its working in :mod:`workbench.study.explain`.
+    """
 
     name: str
     values: tuple[str, ...]
     difference: str = ""
     roles: tuple[str, ...] = ()
+    key: str = ""
 
 
 class Compared(QWidget):
@@ -40,7 +45,7 @@ class Compared(QWidget):
         column.addWidget(self.heading)
         column.addLayout(self._grid)
         column.addStretch(1)
-        self._labels: list[list[QLabel]] = []
+        self._labels: list[list[FigureLabel]] = []
 
     def show_lines(self, columns: Sequence[str], lines: Sequence[Line]) -> None:
         """Show these lines; ``columns`` are the names over the values, empty for a lone tank."""
@@ -53,7 +58,7 @@ class Compared(QWidget):
             cells = [line.name, *line.values]
             if columns and place >= len(head):
                 cells.append(line.difference)
-            self._show_line(labels, cells, line.roles, columns)
+            self._show_line(labels, cells, line, columns)
         for column in (1, 2, 3):
             used = column <= max(len(columns), 1)
             self._grid.setColumnStretch(column, 1 if used else 0)
@@ -63,10 +68,10 @@ class Compared(QWidget):
         shown = [[label.text() for label in row if not label.isHidden()] for row in self._labels]
         return [row for row in shown if row]
 
-    def _new_line(self, row: int) -> list[QLabel]:
+    def _new_line(self, row: int) -> list[FigureLabel]:
         labels = []
         for column in range(4):
-            label = QLabel(self)
+            label = FigureLabel("", self)
             label.setTextFormat(Qt.TextFormat.PlainText)
             if not column:
                 label.setWordWrap(True)
@@ -81,8 +86,9 @@ class Compared(QWidget):
 
     @staticmethod
     def _show_line(
-        labels: Sequence[QLabel], cells: Sequence[str], roles: Sequence[str], columns: Sequence[str]
+        labels: Sequence[FigureLabel], cells: Sequence[str], line: Line, columns: Sequence[str]
     ) -> None:
+        roles = line.roles
         for place, label in enumerate(labels):
             shown = place < len(cells) and any(cells)
             label.setVisible(shown)
@@ -98,3 +104,5 @@ class Compared(QWidget):
             theme.set_role(label, roles[place - 1] if place <= len(roles) else "")
             named = [cells[0], columns[place - 1] if columns else "", text]
             label.setAccessibleName(": ".join(part for part in named if part))
+            key = f"{line.key}:{place - 1}" if line.key else ""
+            label.explain_as(key, ", ".join(part for part in named[:2] if part))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
@@ -21,7 +22,7 @@ from workbench.gui.pages.progress_row import ProgressRow
 from workbench.gui.pages.stops import mend_first
 from workbench.gui.store import Store
 from workbench.job.pump_choices import MotorLimit
-from workbench.study.day.simulated import DayView
+from workbench.study.day.simulated import DayView, YearView
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding, Level
 from workbench.units import Display
@@ -46,11 +47,13 @@ def _groups() -> Groups:
 class DayPage(Page):
     """Shows the day and the year of :class:`DayWork`, never those of other inputs."""
 
+    own_changed = Signal()
+
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
         self.work = DayWork(self)
-        self.first = Answer(tr("Starts this day"), self.results)
-        self.second = Answer(tr("Starts this day, second tank"), self.results)
+        self.first = Answer(tr("Starts this day"), self.results, key="day.starts:0")
+        self.second = Answer(tr("Starts this day, second tank"), self.results, key="day.starts:1")
         self.messages = Messages(self.results)
         self.picture = DayPicture(self.results)
         self.day = Compared(tr("This day"), self.results)
@@ -110,6 +113,10 @@ class DayPage(Page):
     def findings(self, results: Results) -> Iterable[Finding]:
         """Those of the job, of what the day rests on, and of the day."""
         return (*results.findings, *self._own_findings())
+
+    def own(self) -> tuple[DayView | None, YearView | None]:
+        """The simulated day and year, as far as they are there."""
+        return self.work.day, self.work.year
 
     def _own_findings(self) -> tuple[Finding, ...]:
         day = self.work.day
@@ -179,3 +186,4 @@ class DayPage(Page):
         """Something has come; what a hidden page would show of it may be old."""
         if not self.is_stale:
             self.refresh()
+            self.own_changed.emit()

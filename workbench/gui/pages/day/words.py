@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 from workbench.gui.pages.answer import NONE
 from workbench.gui.pages.day.compared import Line
@@ -18,6 +19,7 @@ from workbench.study.day.simulated import (
     TankYear,
     YearView,
 )
+from workbench.study.day.told import lasting
 from workbench.study.motor import MotorStands
 from workbench.units import (
     ENERGY,
@@ -26,7 +28,6 @@ from workbench.units import (
     SHORT_TIME,
     STARTS_PER_DAY,
     STARTS_PER_HOUR,
-    TIME,
     VOLUME,
     Display,
     Kind,
@@ -36,22 +37,6 @@ from workbench.words import tr
 Shown = tuple[str, str, str]
 """A figure, its reason, and the role of the reason."""
 Told = Callable[[float], str]
-
-_MINUTES, _HOURS = 120.0, 7200.0  # s from which a time is told in these
-
-
-def lasting(seconds: float, display: Display) -> str:
-    """A length of time in seconds, minutes or hours, whichever reads best.
-
-    >>> lasting(80, Display()), lasting(1431, Display()), lasting(29_000, Display())
-    ('80 s', '23.9 min', '8.1 h')
-    """
-    if seconds < _MINUTES:
-        return display.text(seconds, SHORT_TIME)
-    if seconds < _HOURS:
-        return display.text(seconds, TIME, 1)
-    hours = f"{seconds / HOUR:.1f}".replace(".", display.mark)
-    return f"{hours} h"
 
 
 # --- the answers ---
@@ -172,7 +157,23 @@ def day_lines(view: DayView, display: Display) -> list[Line]:
         _line(tr("Tank empty"), [one.run.empty_seconds for one in tanks], _or_none(time)),
         _line(tr("Below cut-in"), [one.below_cut_in for one in tanks], _or_none(time)),
     ]
-    return [*lines, _energy_line(view.plan, [one.energy for one in tanks], display)]
+    lines.append(_energy_line(view.plan, [one.energy for one in tanks], display))
+    return _keyed(lines, _DAY_WORDS)
+
+
+_DAY_WORDS = (
+    *("busiest", "runs", "shortest_run", "shortest_rest", "longest_rest", "drawn", "pumped"),
+    *("missing", "empty", "below", "energy"),
+)
+_YEAR_WORDS = (
+    *("mean_starts", "most_starts", "worst_hour", "year_shortest_run", "year_shortest_rest"),
+    *("year_runs", "year_pumped", "year_missing", "year_energy", "over"),
+)
+
+
+def _keyed(lines: Iterable[Line], words: Sequence[str]) -> list[Line]:
+    """The lines, each with the key of its working."""
+    return [replace(line, key=f"day.{word}") for line, word in zip(lines, words, strict=True)]
 
 
 def _whole(count: float) -> str:
@@ -239,7 +240,8 @@ def year_lines(plan: DayPlan, year: YearView | None, display: Display) -> list[L
         _line(tr("Water missing"), of(lambda one: one.unmet), _or_none(water)),
     ]
     lines.append(_energy_line(plan, of(lambda one: one.energy), display))
-    return [*lines, _over_line(plan, of, display)]
+    lines.append(_over_line(plan, of, display))
+    return lines if year is None else _keyed(lines, _YEAR_WORDS)
 
 
 def _over_line(

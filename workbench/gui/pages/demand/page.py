@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 from workbench.gui.pages.answer import Answer
 from workbench.gui.pages.demand.rows import meaning_rows, method_rows
 from workbench.gui.pages.facts import Facts
@@ -59,8 +60,8 @@ class DemandPage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.peak = Answer(tr("Peak demand"))
-        self.outcome = Answer(tr("Pump and well"))
+        self.peak = Answer(tr("Peak demand"), key="demand.peak")
+        self.outcome = Answer(tr("Pump and well"), key="demand.outcome")
         for answer in (self.peak, self.outcome):  # one beneath the other where a word needs room
             answer.reason.setSizePolicy(_GIVING, _GIVING)
         self.messages = Messages(self.results)
@@ -80,8 +81,8 @@ class DemandPage(Page):
             self.column.addWidget(widget)
         self.column.addStretch(1)
 
-    def _text(self, role: str) -> QLabel:
-        label = QLabel(self.results)
+    def _text(self, role: str) -> FigureLabel:
+        label = FigureLabel("", self.results)
         theme.set_role(label, role)
         label.setWordWrap(True)
         label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
@@ -107,6 +108,8 @@ class DemandPage(Page):
         self.no_cure.setVisible(bool(no_cure))
         self.messages.show_findings(self._stops_elsewhere(results), display)
         self.spread.setText(f"{spread_words(view, display)} {estimates_note()}")
+        key = "" if view.spread is None else "demand.spread"
+        self.spread.explain_as(key, tr("How far the methods differ"))
         self.plot.show_view(view, display)
         self.meaning.set_rows(meaning_rows(view, display))
         self.methods.set_rows(method_rows(view, display))

@@ -39,8 +39,8 @@ class DrivePage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.reserve = Answer(tr("Reserve between wake and set"), self.results)
-        self.lowest = Answer(tr("Lowest pressure"), self.results)
+        self.reserve = Answer(tr("Reserve between wake and set"), self.results, key="drive.reserve")
+        self.lowest = Answer(tr("Lowest pressure"), self.results, key="drive.lowest")
         self.messages = Messages(self.results)
         plot = HeaderPlot(tr("Water in the tank over pressure"), self.results)
         self.plot = plot

@@ -94,12 +94,12 @@ def facts(view: DriveView, display: Display) -> list[Row]:
             "{charge} on the gauge: the maker's share of the set pressure, both read on the gauge.",
             charge=display.text(stated.precharge, PRESSURE),
         )
-        rows.append((tr("Precharge"), text, ""))
+        rows.append((tr("Precharge"), text, "", "drive.precharge"))
     if view.draw is not None:
-        rows.append((tr("Sudden draw"), _draw_text(view, display), ""))
+        rows.append((tr("Sudden draw"), _draw_text(view, display), "", "drive.draw"))
     if stated is not None and reserve is not None:
         text = tr("{water} left in the tank", water=display.text(reserve.at_wake, VOLUME, 2))
-        rows.append((tr("At wake"), text, "caution" if stated.gap > 0.0 else ""))
+        rows.append((tr("At wake"), text, "caution" if stated.gap > 0.0 else "", "drive.wake"))
     if view.volume_needed is not None:
         rows.append(_volume_row(view.volume_needed, display))
     rows += _leak_rows(view, display)
@@ -131,27 +131,27 @@ def _draw_text(view: DriveView, display: Display) -> str:
 def _volume_row(volume: float, display: Display) -> Row:
     name = tr("To carry it")
     if not math.isfinite(volume):
-        return name, tr("No volume is enough at these pressures."), "caution"
+        return name, tr("No volume is enough at these pressures."), "caution", "drive.volume"
     text = tr(
         "{volume} of total volume hold what is drawn, between wake and set and below wake too.",
         volume=display.text(volume, VOLUME),
     )
-    return name, text, ""
+    return name, text, "", "drive.volume"
 
 
 def _leak_rows(view: DriveView, display: Display) -> list[Row]:
     if view.leak is None or view.leak_starts is None:
         return []
-    name = tr("Leak")
+    name, key = tr("Leak"), "drive.leak"
     if view.leak == 0.0:
-        return [(name, tr("None is entered, so none wakes the drive."), "")]
+        return [(name, tr("None is entered, so none wakes the drive."), "", key)]
     text = tr(
         "{leak} empties the reserve {starts} times a day at most.",
         leak=display.text(view.leak, DAILY),
         starts=display.number(view.leak_starts, STARTS_PER_DAY, 0),
     )
     if view.starts_allowed is None:
-        return [(name, text + " " + tr("The motor's limit says nothing of a day."), "")]
+        return [(name, text + " " + tr("The motor's limit says nothing of a day."), "", key)]
     limit = display.number(view.starts_allowed, STARTS_PER_DAY, 0)
     over = view.leak_starts > view.starts_allowed * (1.0 + SAME)
     text += " " + tr(
@@ -159,7 +159,7 @@ def _leak_rows(view: DriveView, display: Display) -> list[Row]:
         " at full voltage, a drive starts more softly.",
         limit=limit,
     )
-    return [(name, text, "caution" if over else "")]
+    return [(name, text, "caution" if over else "", key)]
 
 
 def _tank_row(tank: TankForDrive, view: DriveView, display: Display) -> Row:
@@ -174,11 +174,13 @@ def _tank_row(tank: TankForDrive, view: DriveView, display: Display) -> Row:
     both = (tank.reserve.water, tank.reserve.at_wake)
     carries = all(covers(water, view.needed) is not False for water in both)
     if not tank.large_enough:
-        return name, text + " " + tr("Smaller than the drive's maker asks for."), "caution"
+        small = tr("Smaller than the drive's maker asks for.")
+        return name, f"{text} {small}", "caution", "drive.tank"
     text += " " + tr("At least the maker's smallest volume.")
     if carries:
-        return name, text, ""
-    return name, text + " " + tr("It does not carry the sudden draw."), "caution"
+        return name, text, "", "drive.tank"
+    fails = tr("It does not carry the sudden draw.")
+    return name, f"{text} {fails}", "caution", "drive.tank"
 
 
 def lines(view: DriveView, display: Display) -> tuple[WaterLine, ...]:

@@ -42,8 +42,8 @@ class HeaderPage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.drawdown = Answer(tr("Drawdown of the set"), self.results)
-        self.run = Answer(tr("Run with no tap open"), self.results)
+        self.drawdown = Answer(tr("Drawdown of the set"), self.results, key="header.drawdown")
+        self.run = Answer(tr("Run with no tap open"), self.results, key="header.run")
         self.messages = Messages(self.results)
         plot = HeaderPlot(tr("Water in the tanks over pressure"), self.results)
         self.plot = plot
@@ -60,8 +60,8 @@ class HeaderPage(Page):
         self.column.addStretch(1)
 
     def _add_plain(self) -> None:
-        self.gives = Answer(tr("The old plain tank gives"), self.results)
-        self.equal = Answer(tr("Equal pre-charged volume"), self.results)
+        self.gives = Answer(tr("The old plain tank gives"), self.results, key="header.gives")
+        self.equal = Answer(tr("Equal pre-charged volume"), self.results, key="header.equal")
         self.replacement = Facts(tr("What replaces it"), self.results)
         self.remove = Facts(tr("Parts to remove"), self.results)
         self.steps = Facts(tr("Steps of the change"), self.results)

@@ -62,7 +62,8 @@ def plain_facts(plain: PlainTank, display: Display) -> list[Row]:
         volume=display.text(plain.volume, VOLUME),
         water=display.text(plain.same_label, VOLUME),
     )
-    return [_replacement(plain, display), (tr("Same gallons on the label"), same, "")]
+    label = (tr("Same gallons on the label"), same, "", "header.same_label")
+    return [_replacement(plain, display), label]
 
 
 def _replacement(plain: PlainTank, display: Display) -> Row:
@@ -80,19 +81,24 @@ def _replacement(plain: PlainTank, display: Display) -> Row:
         volume=display.text(one.total_volume, VOLUME),
         water=display.text(one.drawdown, VOLUME),
     )
+    key = "header.replacement"
     if one.passes:
-        return name, text + " " + tr("It also gives the run that the job requires."), "good"
-    return name, text + " " + tr("For the run that the job requires it is too small."), "caution"
+        return name, text + " " + tr("It also gives the run that the job requires."), "good", key
+    small = tr("For the run that the job requires it is too small.")
+    return name, f"{text} {small}", "caution", key
 
 
 def remove_rows() -> list[Row]:
     """The parts to take out."""
-    return _numbered(to_remove())
+    *parts, tank = _numbered(to_remove())
+    return [*parts, (*tank[:3], "header.weight")]
 
 
 def step_list(results: Results, display: Display) -> list[Row]:
     """The steps of the change."""
-    return [*_numbered(to_do(results, display)), ("", comes_first(), "muted")]
+    *before, air, label = _numbered(to_do(results, display))
+    charge = (*air[:3], "header.charge") if results.precharge is not None else air
+    return [*before, charge, label, ("", comes_first(), "muted")]
 
 
 def _numbered(texts: Iterable[str]) -> list[Row]:

@@ -87,10 +87,10 @@ def table(tanks: TankSet, display: Display) -> tuple[list[str], list[list[Cell]]
         tr("Lost"),
         tr("Lost a\n{unit} off", unit=pressure),
     ]
-    return columns, [_row(one, display) for one in tanks.tanks]
+    return columns, [_row(row, one, display) for row, one in enumerate(tanks.tanks)]
 
 
-def _row(one: TankOnHeader, display: Display) -> list[Cell]:
+def _row(row: int, one: TankOnHeader, display: Display) -> list[Cell]:
     name = tr("{number}: {volume}", number=one.number, volume=display.text(one.volume, VOLUME))
     empty = display.number(one.precharge, PRESSURE)
     state = ""
@@ -98,16 +98,17 @@ def _row(one: TankOnHeader, display: Display) -> list[Cell]:
         empty, state = tr("no water: {pressure}", pressure=empty), "problem"
     elif one.empties_early:
         empty, state = tr("early: {pressure}", pressure=empty), "caution"
-    return [
-        Cell(name),
-        Cell(empty, state),
-        Cell(display.number(one.drawdown, VOLUME)),
-        Cell(display.text(one.share, PERCENT)),
-        Cell(display.number(one.at_cut_in, VOLUME)),
-        Cell(display.number(one.at_cut_out, VOLUME)),
-        Cell(display.number(one.lost, VOLUME).replace("-", "−")),
-        Cell("—" if one.cost is None else per_step(one.cost, display)),
+    cells = [
+        (name, "", "volume"),
+        (empty, state, "empty"),
+        (display.number(one.drawdown, VOLUME), "", "own"),
+        (display.text(one.share, PERCENT), "", "share"),
+        (display.number(one.at_cut_in, VOLUME), "", "at_cut_in"),
+        (display.number(one.at_cut_out, VOLUME), "", "at_cut_out"),
+        (display.number(one.lost, VOLUME).replace("-", "−"), "", "lost"),
+        ("—" if one.cost is None else per_step(one.cost, display), "", "cost"),
     ]
+    return [Cell(text, role, key=f"header.{word}:{row}") for text, role, word in cells]
 
 
 def table_remark(tanks: TankSet, display: Display) -> str:
@@ -140,11 +141,11 @@ def facts(tanks: TankSet, display: Display) -> list[Row]:
             water=per_step(tanks.cost, display),
             volume=display.symbol(VOLUME),
         )
-        rows.append((tr("Air too low"), text, ""))
+        rows.append((tr("Air too low"), text, "", "header.missing_air"))
     if tanks.gap > 0.0:
         gap = display.text(tanks.gap, PRESSURE)
         text = tr("{gap} between the last tank's emptying and the pump's start.", gap=gap)
-        rows.append((tr("No-water gap"), text, "caution"))
+        rows.append((tr("No-water gap"), text, "caution", "header.gap"))
     rows.append((tr("On one header"), tr(
         "Equal precharges and tanks of like height; header no smaller than the supply pipe;"
         " switch and gauge at the common header; each tank labelled with its precharge and date"

@@ -53,8 +53,8 @@ class PumpPage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.flow = Answer(tr("Flow at cut-out"), self.results)
-        self.reach = Answer(tr("Reach above cut-out"), self.results)
+        self.flow = Answer(tr("Flow at cut-out"), self.results, key="pump.flow")
+        self.reach = Answer(tr("Reach above cut-out"), self.results, key="pump.reach")
         self.messages = Messages(self.results)
         self.picture = Picture(PumpPlot(self.results), words.legend(), self.results)
         self.facts = Facts(tr("What the pump works against"), self.results)

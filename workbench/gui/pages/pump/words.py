@@ -92,9 +92,9 @@ def facts(view: PumpView, display: Display) -> list[Row]:
     """Heads, velocity, power, and what bounds the pump."""
     rows: list[Row] = []
     points = ((tr("At cut-in"), view.at_cut_in), (tr("At cut-out"), view.at_cut_out))
-    for name, point in points:
+    for place, (name, point) in enumerate(points):
         if point is not None:
-            rows.append((name, _head_text(point, display), ""))
+            rows.append((name, _head_text(point, display), "", f"pump.point:{place}"))
     speed = max((p.velocity for _, p in points if p is not None and p.velocity), default=None)
     if speed is not None:
         fast = speed > _LIMIT * (1.0 + SAME)
@@ -104,8 +104,8 @@ def facts(view: PumpView, display: Display) -> list[Row]:
             word=tr("above") if fast else tr("within"),
             limit=display.text(_LIMIT, VELOCITY),
         )
-        rows.append((tr("Velocity in the pipe"), text, "caution" if fast else ""))
-    rows.append((tr("Power"), _power_text(view, display), ""))
+        rows.append((tr("Velocity in the pipe"), text, "caution" if fast else "", "pump.speed"))
+    rows.append((tr("Power"), _power_text(view, display), "", "pump.power"))
     rows += _bounds(view, display)
     return rows
 
@@ -159,13 +159,14 @@ def _bounds(view: PumpView, display: Display) -> list[Row]:
             told = tr("{marked}; the pump can reach {most}", marked=marked, most=most)
         else:
             told = tr("{marked}; the pump cannot pass that", marked=marked)
-        rows.append((name, told, "caution" if over else ""))
+        rows.append((name, told, "caution" if over else "", "pump.marked"))
     if view.well.yield_flow is not None:
         given = display.text(view.well.yield_flow, FLOW)
         point = view.at_cut_in or view.at_cut_out
         over = point is not None and point.flow > view.well.yield_flow * (1.0 + SAME)
         less, enough = tr("{x}, less than the pump takes", x=given), tr("{x}, enough", x=given)
-        rows.append((tr("Well yield"), less if over else enough, "caution" if over else ""))
+        told, role = (less, "caution") if over else (enough, "")
+        rows.append((tr("Well yield"), told, role, "pump.yield"))
     return rows
 
 
@@ -179,11 +180,11 @@ def pipe_table(table: FrictionTable, display: Display) -> tuple[list[str], list[
             float(table.bores[row]), LENGTH, 2 if display.system.value == "us" else 0
         )
         cells = [Cell(tr("{size} in", size=size) if size else bore, own=own)]
-        for loss, fast in zip(table.loss[row], table.fast[row], strict=True):
+        for place, loss in enumerate(table.loss[row]):
+            fast = bool(table.fast[row, place])
             text = display.number(float(loss), PERCENT, 2 if loss < 0.1 else 0)
-            cells.append(
-                Cell(tr("{loss} fast", loss=text) if fast else text, "caution" if fast else "", own)
-            )
+            told, role = (tr("{loss} fast", loss=text), "caution") if fast else (text, "")
+            cells.append(Cell(told, role, own, f"pump.friction:{row}:{place}"))
         rows.append(cells)
     return columns, rows
 

@@ -50,7 +50,7 @@ class SolvePage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.answer = _NamedAnswer("", self.results)
+        self.answer = _NamedAnswer("", self.results, key="solve.answer")
         self.put = QPushButton(tr("Put it into the job"), self.results)
         theme.set_role(self.put, "primary")
         self.put.clicked.connect(self._put_in)

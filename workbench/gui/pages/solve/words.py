@@ -8,6 +8,7 @@ from workbench.job.job import Job
 from workbench.job.paper_choices import SolveFor
 from workbench.job.pump_choices import PumpEntry, pump_entries
 from workbench.study.evaluate import Results
+from workbench.study.solve.answers import Solution
 from workbench.study.solve.known import MOVES_BAND, looked_for_entries
 from workbench.study.solve.view import SolveView
 from workbench.study.solve.words import (
@@ -62,27 +63,40 @@ def facts(results: Results, view: SolveView, display: Display) -> list[Row]:
         return []
     rows: list[Row] = []
     if now := _now(results, view, display):
-        rows.append((tr("Job now"), now, ""))
+        rows.append((tr("Job now"), now, "", "solve.now"))
     one, *others = view.solutions
-    for other in others:
+    for place, other in enumerate(others, start=1):
         text = other_text(view, other, display)
-        rows.append((tr("Also"), text, "caution" if other.gap else ""))
+        rows.append((tr("Also"), text, "caution" if other.gap else "", f"solve.also:{place}"))
     if view.answered not in MOVES_BAND:
-        rows.append((tr("Setting"), band_text(one, display), ""))
-    rows.append((tr("Drawdown"), tr(
-        "{water}, {share} of {volume}", water=display.text(one.drawdown, VOLUME),
-        share=display.text(one.drawdown / one.volume, PERCENT, 1),
-        volume=display.text(one.volume, VOLUME)), ""))  # fmt: skip
-    rows.append((tr("Run"), tr("{run} at {flow}", run=display.text(one.run, TIME),
-                               flow=display.text(one.flow, FLOW)), ""))  # fmt: skip
-    rows.append((tr("Membrane"), tr(
-        "The tank holds {held} at cut-out, as much as its membrane must let in; a smaller"
-        " acceptance is not part of this.", held=display.text(one.held, VOLUME)), ""))  # fmt: skip
+        rows.append((tr("Setting"), band_text(one, display), "", "solve.setting"))
+    rows += _of_tank(one, display)
     if one.margin is not None:
         margin = display.text(one.margin, PRESSURE)
         rows.append((tr("Pump"), tr("Its shut-off lies {margin} above cut-out.", margin=margin),
-                     ""))  # fmt: skip
+                     "", "solve.margin"))  # fmt: skip
     return rows
+
+
+def _of_tank(one: Solution, display: Display) -> list[Row]:
+    """Drawdown, run and what the membrane must let in."""
+    drawdown = tr(
+        "{water}, {share} of {volume}",
+        water=display.text(one.drawdown, VOLUME),
+        share=display.text(one.drawdown / one.volume, PERCENT, 1),
+        volume=display.text(one.volume, VOLUME),
+    )
+    run, flow = display.text(one.run, TIME), display.text(one.flow, FLOW)
+    held = tr(
+        "The tank holds {held} at cut-out, as much as its membrane must let in; a smaller"
+        " acceptance is not part of this.",
+        held=display.text(one.held, VOLUME),
+    )
+    return [
+        (tr("Drawdown"), drawdown, "", "solve.drawdown"),
+        (tr("Run"), tr("{run} at {flow}", run=run, flow=flow), "", "solve.run"),
+        (tr("Membrane"), held, "", "solve.held"),
+    ]
 
 
 def _now(results: Results, view: SolveView, display: Display) -> str:

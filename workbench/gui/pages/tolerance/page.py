@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import partial
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
@@ -56,6 +56,8 @@ class TolerancePage(Page):
     until the new figures are there.
     """
 
+    own_changed = Signal()
+
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
         self.background = Background(self)
@@ -67,8 +69,10 @@ class TolerancePage(Page):
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE)
         self._pause.timeout.connect(self._start)
-        self.verdict = Answer(tr("Long enough, whatever is off?"), self.results)
-        self.worst = Answer(tr("Worst run"), self.results)
+        self.verdict = Answer(
+            tr("Long enough, whatever is off?"), self.results, key="tolerance.verdict"
+        )
+        self.worst = Answer(tr("Worst run"), self.results, key="tolerance.worst")
         self.progress = ProgressRow(self.background, tr("Following the cases"), self.results)
         self.again = QPushButton(tr("Work it out"), self.results)
         self.messages = Messages(self.results)
@@ -125,6 +129,11 @@ class TolerancePage(Page):
         current = self.view if self.view is not None and self.view.plan == plan else None
         told = words.told_here(results, self._findings, current)
         self.messages.show_findings(self.inputs.elsewhere(told), display)
+
+    def own(self) -> ToleranceView | None:
+        """The view of the present plan; None while it is being worked out."""
+        view = self.view
+        return view if view is not None and view.plan == self._plan else None
 
     def _show_view(self, view: ToleranceView, results: Results, display: Display) -> None:
         ranking = results.ranking
@@ -190,6 +199,7 @@ class TolerancePage(Page):
             return  # another run is on its way
         self.view = view
         self.present(results, self.store.display)
+        self.own_changed.emit()
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Leave off what nobody looks at; it is taken up when the page is seen again."""

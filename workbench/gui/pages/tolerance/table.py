@@ -13,12 +13,15 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.gui import theme
+from workbench.gui.explain.tables import TableFigures
 from workbench.gui.models.certainty_model import NAME, CertaintyModel
 from workbench.study.certainty.view import ToleranceView
 from workbench.study.ranking import Ranking
 from workbench.units import Display
 from workbench.words import tr
 
+_WORDS = ("", "", "share", "nominal", "row_worst")
+"""How the figure of each column is called where it is explained."""
 _ROWS = 8  # that the table has room for
 _MEASURED = 20  # rows whose texts make the columns' widths
 
@@ -51,6 +54,7 @@ class CertaintyTable(QWidget):
         self.model = CertaintyModel(self)
         self.model.set_theme(theme.current())
         self.table = self._table()
+        TableFigures(self.table, self._key_of, NAME)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.TIGHT)
@@ -112,6 +116,11 @@ class CertaintyTable(QWidget):
         names = self.model.longest_names(metrics.horizontalAdvance)
         width = max(map(metrics.horizontalAdvance, names), default=0) + theme.APART
         self.table.setColumnWidth(NAME, max(width, self.table.columnWidth(NAME)))
+
+    def _key_of(self, row: int, column: int) -> str:
+        """Names the working of a cell; none while the figures belong to earlier entries."""
+        word = _WORDS[column]
+        return "" if not word or self.model.is_old else f"tolerance.{word}:{row}"
 
     def _on_activated(self, index: QModelIndex) -> None:
         if index.isValid() and index.flags() & Qt.ItemFlag.ItemIsEnabled:

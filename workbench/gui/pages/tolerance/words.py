@@ -125,6 +125,7 @@ def basis_rows(view: ToleranceView, display: Display) -> list[Row]:
                 seed=plan.seed,
             ),
             "",
+            "tolerance.cases",
         ),
         (
             tr("Deviations"),
@@ -142,6 +143,7 @@ def basis_rows(view: ToleranceView, display: Display) -> list[Row]:
                 half=half_text(plan, "temperature", display),
             ),
             "",
+            "tolerance.warmth",
         ),
         (
             tr("Tanks shown"),
@@ -150,7 +152,7 @@ def basis_rows(view: ToleranceView, display: Display) -> list[Row]:
         ),
     ]
     if plan.bucket is not None:
-        rows.insert(2, (tr("Timed refill"), _refill(plan, display), ""))
+        rows.insert(2, (tr("Timed refill"), _refill(plan, display), "", "tolerance.refill"))
     if any(plan.candidates.other[list(plan.rows)] >= 0):
         told = tr("Each membrane ends the filling of its own tank; the two runs are added up.")
         rows.append((tr("Two different tanks"), told, ""))

@@ -1,0 +1,1 @@
+"""Ways from a figure to its working, and the window that shows it."""

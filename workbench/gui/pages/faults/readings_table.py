@@ -1,0 +1,156 @@
+"""Every reading at the sound system and at the faulty one, with a sign where they differ."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from workbench.gui import theme
+from workbench.gui.pages.faults.sign import Sign
+from workbench.gui.pages.fitted import Fitted
+from workbench.gui.pages.sideways import Sideways
+from workbench.study.faults.view import FaultsView, ReadingRow
+from workbench.study.faults.words import (
+    can_be_taken,
+    reason_text,
+    tolerance_text,
+    tools_text,
+    value_text,
+    verdict_text,
+)
+from workbench.units import Display
+from workbench.words import tr
+
+_DIFFERS, _SAME = "fail", "pass"
+
+
+class _Row(NamedTuple):
+    """The widgets of one row: name, tools, sound, faulty, ±, verdict."""
+
+    name: QLabel
+    tools: QLabel
+    sound: QLabel
+    faulty: QLabel
+    tolerance: QLabel
+    verdict: Sign
+
+    def texts(self) -> list[str]:
+        return [label.text() for label in self]
+
+
+class ReadingsTable(Fitted):
+    """A heading, the names of the columns, and a row for each reading that can be taken."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.heading = QLabel(tr("What can be read"), self)
+        self.heading.setWordWrap(True)
+        theme.set_role(self.heading, "heading")
+        self.reasons, self.remark = _wrapped(self), _wrapped(self)
+        theme.set_role(self.remark, "muted")
+        self.remark.setText(_remark())
+        cells = QWidget()
+        self._grid = QGridLayout(cells)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(theme.NEAR)
+        self._grid.setVerticalSpacing(theme.TIGHT)
+        self._grid.setColumnStretch(len(_columns()), 1)
+        self._rows: list[_Row] = []
+        self._columns = [self._column(place, text) for place, text in enumerate(_columns())]
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(theme.TIGHT)
+        column.addWidget(self.heading)
+        column.addWidget(Sideways(cells, self.heading.text(), self))
+        column.addWidget(self.reasons)
+        column.addWidget(self.remark)
+
+    def show_view(self, view: FaultsView, display: Display) -> None:
+        """Show the readings of a view; those that neither system allows are left out."""
+        rows = [row for row in view.rows if can_be_taken(row)]
+        while len(self._rows) < len(rows):
+            self._rows.append(self._new_row(len(self._rows) + 1))
+        for shown, row in zip(self._rows, rows, strict=False):
+            _show_row(shown, row, self._columns, display)
+        reasons = [reason_text(row) for row in rows]
+        self.reasons.setText(" ".join(filter(None, reasons)))
+        self.reasons.setVisible(any(reasons))
+        for place, shown in enumerate(self._rows):
+            for label in shown:
+                label.setVisible(place < len(rows))
+
+    def texts(self) -> list[list[str]]:
+        """What stands in the rows that are shown."""
+        return [row.texts() for row in self._rows if not row.name.isHidden()]
+
+    def _column(self, place: int, text: str) -> QLabel:
+        label = QLabel(text)
+        theme.set_role(label, "muted")
+        self._grid.addWidget(label, 0, place, _side(place))
+        return label
+
+    def _new_row(self, line: int) -> _Row:
+        row = _Row(QLabel(), QLabel(), QLabel(), QLabel(), QLabel(), Sign())
+        for place, label in enumerate(row):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            self._grid.addWidget(label, line, place, _side(place))
+        theme.set_role(row.tools, "muted")
+        theme.set_role(row.tolerance, "muted")
+        return row
+
+
+def _wrapped(parent: QWidget) -> QLabel:
+    label = QLabel(parent)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+    label.setWordWrap(True)  # after the policy, to which it adds
+    return label
+
+
+def _remark() -> str:
+    return tr(
+        "Two readings differ where they are further apart than both tolerances explain, about 95 in"
+        " 100: more than twice the root of the sum of a²/3 (GUM, JCGM 100:2008, 4.3.7 and 6.3.3)."
+        " Point at a name to read how it is taken. Minutes are our own round figures."
+    )
+
+
+def _columns() -> tuple[str, ...]:
+    return (
+        tr("Reading"),
+        tr("With, minutes"),
+        tr("Sound"),
+        tr("Faulty"),
+        tr("Tolerance"),
+        tr("Verdict"),
+    )
+
+
+def _side(place: int) -> Qt.AlignmentFlag:
+    """Figures at the right, words at the left."""
+    return Qt.AlignmentFlag.AlignRight if place in (2, 3, 4) else Qt.AlignmentFlag.AlignLeft
+
+
+def _show_row(shown: _Row, row: ReadingRow, columns: Sequence[QLabel], display: Display) -> None:
+    reading = row.reading
+    taken = row.faulty if row.faulty.value is not None else row.healthy
+    texts = (
+        reading.name,
+        tools_text(reading),
+        value_text(row.healthy, reading, display),
+        value_text(row.faulty, reading, display),
+        tolerance_text(taken, reading, display),
+    )
+    for label, text in zip(shown, texts, strict=False):
+        label.setText(text)
+    shown.name.setToolTip(reading.how)
+    shown.name.setAccessibleDescription(reading.how)
+    for label, column in zip(shown[1:], columns[1:], strict=True):
+        label.setAccessibleName(f"{reading.name}, {column.text()}: {label.text()}")
+    shown.faulty.setFont(theme.font(bold=row.differs))
+    theme.set_role(shown.verdict, "problem" if row.differs else "")
+    shown.verdict.show_sign(_DIFFERS if row.differs else _SAME, verdict_text(row))
+    shown.verdict.setAccessibleName(f"{reading.name}: {shown.verdict.text()}")

@@ -1,0 +1,1 @@
+"""The page "Precharge": how the precharge shifts the drawdown."""

@@ -1,0 +1,1 @@
+"""How each figure of a page comes about; worked out only when somebody asks."""

@@ -1,0 +1,1 @@
+"""How the precharge shifts the drawdown of one tank at one band."""
