@@ -12,7 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from tests.whole_window.at_page import METRIC, at_page, demo_with, press, undo, window_at
+from tests.whole_window.at_page import METRIC, at_page, page_alone, press, undo
 from tests.whole_window.page_checks import check_page
 from tests.whole_window.user import CTRL, Answers, User, demo_job, few_tanks
 from workbench import paths
@@ -20,6 +20,7 @@ from workbench.gui.live.handles import Handle, changes, handles_of
 from workbench.gui.live.places import dial_end
 from workbench.gui.pages.lessons.page import LessonsPage
 from workbench.gui.window import MainWindow
+from workbench.job.job import Job
 from workbench.safe_file import SaveError
 from workbench.study.lessons import shelf
 from workbench.study.lessons.figures import Ground
@@ -51,7 +52,7 @@ def shipped(name: str) -> str:
 def type_into(page: LessonsPage, name: str, text: str) -> None:
     """Come to a field of the lesson and type over what it holds."""
     field = page.column.attempt.fields.rows[name].field
-    assert field.isVisible()
+    assert field.isVisibleTo(page)
     field.setFocus(Qt.FocusReason.TabFocusReason)
     QTest.keyClick(field, Qt.Key.Key_A, CTRL)
     QTest.keyClicks(field, text)
@@ -112,13 +113,11 @@ def test_the_page_keeps_every_page_rule(qtbot: QtBot, name: str) -> None:
     said: set[str] = set()
 
     def build() -> QWidget:
-        window = window_at("lessons", demo_with(), metric=metric)
-        page = window.page_of("lessons")
-        assert isinstance(page, LessonsPage)
-        window.show()
+        page = page_alone(LessonsPage, Job(), METRIC if metric else Display(), None)
+        page.refresh()
         come_to(page)
         said.update(button.accessibleName() for button in page.column.question.buttons)
-        return window
+        return page
 
     check_page(qtbot, build, untranslated=said.__contains__)
 

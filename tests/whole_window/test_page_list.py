@@ -235,5 +235,5 @@ def test_our_own_pages_stand_in_the_list_without_scrolling_at_usual_text(qtbot: 
     user = at_window(qtbot)
     user.window.resize(1366, 728)
     QApplication.processEvents()
-    assert len(entries()) > 20
+    assert len(user.window.entries) > 20
     assert page_list(user).verticalScrollBar().maximum() == 0

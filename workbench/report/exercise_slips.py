@@ -49,5 +49,7 @@ def slips_section(exercises: Iterable[Exercise], numbers: SlipNumbers) -> Sectio
         "Look up only the number of a reading that you take, and add its minutes to yours. The"
         " slips of all exercises are mixed. Fold this page away, or let the trainer keep it."
     )
-    table = Table(name=tr("What each slip reads"), columns=(tr("Slip"), tr("Reads")) * _ABREAST, rows=rows)
+    table = Table(
+        name=tr("What each slip reads"), columns=(tr("Slip"), tr("Reads")) * _ABREAST, rows=rows
+    )
     return Section(key="slips", heading=heading, blocks=(Words(text=told), table))

@@ -15,6 +15,7 @@ from workbench.gui.live.handles import MANY, changes, handles_of
 from workbench.gui.live.path_view import PathView
 from workbench.gui.live.places import dial_end
 from workbench.gui.live.player import Player
+from workbench.gui.live.said import Said
 from workbench.gui.live.scene import Scene
 from workbench.gui.live.still import give_to_printer, save_still
 from workbench.gui.live.tank_view import TankView
@@ -71,10 +72,7 @@ class LivePanel(QWidget):
         self._connect()
 
     def _build(self) -> None:
-        self.words = QLabel(self)
-        self.words.setWordWrap(True)
-        self.words.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        theme.set_role(self.words, "heading")
+        self.words = Said(self)
         self.tank = TankView()
         self.trace = TraceView()
         self.path = PathView()
@@ -94,7 +92,7 @@ class LivePanel(QWidget):
         self.done.setProperty("userText", True)  # noqa: FBT003 - Qt's own signature
         theme.set_role(self.done, "note")
         self.done.hide()
-        for label in (self.words, self.hint, self.done):
+        for label in (self.hint, self.done):
             label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)

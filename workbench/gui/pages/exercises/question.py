@@ -18,7 +18,6 @@ from workbench.study.exercises.exercise import Exercise, Figure, topics
 from workbench.study.findings import Level
 from workbench.words import tr
 
-
 _PLACE_WIDTH = 18  # characters of an exercise's place and how it stands
 
 
