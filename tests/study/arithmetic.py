@@ -27,10 +27,14 @@ _SHOWN = ", shown as "
 
 @dataclass(frozen=True)
 class Number:
-    """A number as it is written: its value, half of its last digit, and its unit's factor."""
+    """A number as it is written: its value, half of its last digit, and its unit's factor.
+
+    ``half`` is by how much it may have been rounded: not at all if it is a count.
+    """
 
     value: float
     half: float
+    last: float
     factor: float = 1.0
 
 
@@ -38,10 +42,9 @@ def number_of(digits: str, unit: str, display: Display) -> Number:
     """What digits with a unit ("": none) stand for."""
     plain = digits.replace(",", "") if display.mark == "." else digits.replace(",", ".")
     places = len(plain.partition(".")[2])
-    half = 0.5 * 10.0**-places if places else 0.5
-    if not places and not unit:
-        half = 0.0  # a count, or a number of a formula
-    return Number(float(plain), half, UNITS[unit][0] if unit else 1.0)
+    last = 0.5 * 10.0**-places
+    half = last if places or unit else 0.0
+    return Number(float(plain), half, last, UNITS[unit][0] if unit else 1.0)
 
 
 def numbers_in(text: str) -> list[str]:
@@ -108,8 +111,7 @@ def _same(text: str, shown: str, display: Display) -> bool:
     unit = last.factor if one[2] and every[-1][2] else 1.0
     other = first.factor if one[2] and every[-1][2] else 1.0
     miss = abs(first.value * other - last.value * unit)
-    halves = [max(one.half, 0.5 if one.value.is_integer() else 0.0) for one in (first, last)]
-    return miss <= (halves[0] * other + halves[1] * unit) * (1.0 + 1e-9)
+    return miss <= (first.last * other + last.last * unit) * (1.0 + 1e-9)
 
 
 def _tokens(text: str, display: Display) -> Iterator[Number | str]:

@@ -2,29 +2,35 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.whole_window.at_page import (
     METRIC,
     Unreadable,
     at_page,
-    check_page_at,
     demo_with,
+    is_said_by_a_file,
     press,
     results_of,
     type_over,
     undo,
+    window_at,
 )
+from tests.whole_window.checks import words
+from tests.whole_window.page_checks import check_page
 from tests.whole_window.user import few_tanks
 from workbench.gui.pages.class_sheet.page import SheetPage
 from workbench.gui.window import MainWindow
 from workbench.job.job import Job
 from workbench.report.exercises import sheet_content
+from workbench.report.paper_data import texts_of
 from workbench.report.plain_text import plain_text
+from workbench.study.evaluate import evaluate
 from workbench.units import Display
 
 STATES: dict[str, dict[str, Any]] = {
@@ -55,7 +61,29 @@ def copied(page: SheetPage) -> str:
 )
 def test_the_page_keeps_every_page_rule(qtbot: QtBot, state: str, metric: bool) -> None:
     few_tanks()
-    check_page_at(qtbot, "sheet", lambda: in_state(state), metric=metric)
+    firm = in_state(state).firm_name
+
+    def build() -> QWidget:
+        return window_at("sheet", in_state(state), metric=metric)
+
+    def is_known(text: str) -> bool:  # the paper as text begins with the firm's name
+        return is_said_by_a_file(text) or text.startswith(firm)
+
+    check_page(qtbot, build, untranslated=is_known)
+
+
+@pytest.mark.parametrize("who", ["class", "trainer"])
+def test_all_that_the_sheet_says_can_be_translated(who: str) -> None:
+    with words.pseudo_translation():
+        job = Job().changed(sheet_for=who, exercise_count="15")
+        made = sheet_content(evaluate(job, None), Display())
+        assert not isinstance(made, str)
+        bare = {
+            word
+            for _, text in texts_of(made)
+            for word in re.findall(r"[^\W\d_]{3,}", words._outside_brackets(text))
+        }
+    assert bare <= words._UNIT_WORDS, bare
 
 
 @pytest.mark.parametrize("display", [Display(), METRIC])

@@ -1,4 +1,4 @@
-"""Results of a class at the page "Exercises": each first answer goes into the file, none is lost."""
+"""Results of a class at the page "Exercises": each first answer goes into the file."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from workbench.study.exercises.exercise import Figure, Hunt
 from workbench.study.exercises.results import Row
 from workbench.study.exercises.slip import slips
 
-NOW = datetime.datetime(2026, 3, 31, 9, 5)
+NOW = datetime.datetime(2026, 3, 31, 9, 5, tzinfo=datetime.timezone.utc)  # noqa: UP017
 NAME = "Ann Example"
 
 

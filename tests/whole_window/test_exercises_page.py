@@ -367,6 +367,16 @@ def test_the_verdict_is_told_to_a_screen_reader(qtbot: QtBot) -> None:
     assert learner.first().accessibleDescription() == learner.said
 
 
+def test_the_verdict_comes_into_sight_after_a_long_list(qtbot: QtBot) -> None:
+    learner = learner_at(qtbot, **only("fault"))
+    page = learner.page
+    learner.window.resize(1000, 560)
+    learner.go(place_of(page, Hunt))
+    learner.answer_wrong()
+    settle()
+    assert not page.verdict.head.visibleRegion().isEmpty()
+
+
 # --- nothing is lost ---
 
 

@@ -384,6 +384,7 @@ def test_moving_the_precharge_types_it(qtbot: QtBot) -> None:
     page.panel.tank.setFocus()
     QTest.keyClick(page.panel.tank, Qt.Key.Key_1)
     QTest.keyClick(page.panel.tank, Qt.Key.Key_Up)
+    assert str(page.store.job.precharge) == "28.5 psi"
     assert page.store.job.precharge_rule is PrechargeRule.TYPED
     assert page.inputs.rows["precharge"].field.isVisible()
     page.store.undo_stack.undo()
@@ -441,6 +442,16 @@ def test_scales_stay_while_a_handle_is_held(qtbot: QtBot) -> None:
     QTest.mouseRelease(tank, LEFT, pos=at)
     rig = scene_of(page.panel).rig
     assert tank.places().dial == dial_end(rig, page.store.display)
+
+
+def test_keys_that_come_back_to_where_they_began_leave_no_step(qtbot: QtBot) -> None:
+    page = shown(qtbot)
+    tank = page.panel.tank
+    tank.setFocus()
+    for key in (Qt.Key.Key_2, Qt.Key.Key_Up, Qt.Key.Key_Down):
+        QTest.keyClick(tank, key)
+    assert str(page.store.job.cut_in) == "30 psi"
+    assert page.store.undo_stack.count() == 0
 
 
 def test_a_click_beside_every_handle_changes_nothing(qtbot: QtBot) -> None:

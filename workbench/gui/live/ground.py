@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPolygonF
@@ -43,7 +44,7 @@ class Ground:
     y_title: str
     mark: str
 
-    @property
+    @cached_property
     def area(self) -> QRectF:
         """Inside the axes."""
         left = text_width(f"{self.y[1]:.0f}") + 0.6 * self.line
@@ -154,6 +155,10 @@ def draw_levels(
         tops[2] = cut_in + 1.15 * line
     elif abs(air - out) < 1.2 * line:
         tops[2] = max(air, out) + 1.0
+    foot = ground.area.bottom() - 2.4 * line  # below it are the bars, and the drawdown
+    tops = [
+        own - 1.15 * line if top > foot else top for top, own in zip(tops, heights, strict=True)
+    ]
     for (text, (pressure, colour, dash)), top in zip(found.items(), tops, strict=True):
         ground.level(painter, float(display.value(pressure, PRESSURE)), colour, dash)
         told = f"{text} {display.text(pressure, PRESSURE)}" if figures else text

@@ -91,7 +91,10 @@ class Handle:
         ends = (float(display.value(end, self.kind)) / float(step) for end in (self.low, self.high))
         low, high = next(ends), next(ends)
         count = max(math.ceil(low - _ROUNDING), min(count, math.floor(high + _ROUNDING)))
-        return parse(f"{count * step:f} {display.symbol(self.kind)}", self.kind)
+        digits = f"{count * step:f}"
+        if "." in digits:
+            digits = digits.rstrip("0").rstrip(".")  # "30", as one would type it
+        return parse(f"{digits} {display.symbol(self.kind)}", self.kind)
 
 
 def handles_of(job: Job, rig: Rig, top: float) -> tuple[Handle, ...]:

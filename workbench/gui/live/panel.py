@@ -21,6 +21,7 @@ from workbench.gui.live.still import give_to_printer, save_still
 from workbench.gui.live.tank_view import TankView
 from workbench.gui.live.trace_view import TraceView
 from workbench.gui.live.transport import Transport
+from workbench.gui.pages.fitted import Fitted
 from workbench.gui.store import Store
 from workbench.study.live.words import state_text, what_happens
 from workbench.units import Quantity
@@ -37,7 +38,7 @@ _TURNS = 0.9  # of the pump's wheel in a second of ours
 _SLIDER_EVERY = 0.25  # s of ours between two moves of the slider
 
 
-class LivePanel(QWidget):
+class LivePanel(Fitted):
     """Shows the rig that ``rig_of`` makes of the store's results, and plays it.
 
     ``rig_of(results)`` gives the rig (None: there is none), what the tap draws [m³/s] and why there
@@ -188,7 +189,7 @@ class LivePanel(QWidget):
             self.tank.tell(state_text(*what))
             if QAccessible.isActive():
                 QAccessible.updateAccessibility(
-                    QAccessibleAnnouncementEvent(self.tank.focusProxy(), said)
+                    QAccessibleAnnouncementEvent(self.tank.focusProxy() or self.tank, said)
                 )
         if tell:
             self.transport.show_time(recording.beginning, recording.time, player.time)

@@ -49,7 +49,7 @@ def scale_volume(volume: float) -> float:
 
 def least_size(line: float, left: float, right: float) -> tuple[float, float]:
     """The smallest picture in which nothing overlaps."""
-    return left + right + 8.6 * line, 28.0 * line
+    return left + right + 8.6 * line, 29.1 * line
 
 
 @dataclass(frozen=True)
@@ -189,15 +189,18 @@ class Places:
 
     @cached_property
     def names(self) -> tuple[QRectF, QRectF, QRectF]:
-        """Where air, membrane and water are named, from the top: between thermometer and tap."""
+        """Where air, membrane and water are named, from the top: between thermometer and tap.
+
+        Beneath each is room for a second line.
+        """
         x, wide, high = self.mountain.left() - 0.4 * self.line, self.right, 1.1 * self.line
         top = self.thermometer.bottom() + 0.8 * self.line
-        room = self.tap_track.top() - 3.4 * self.line - top - 5.5 * self.line
+        room = self.tap_track.top() - 3.4 * self.line - top - 6.6 * self.line
         gap = max(0.3 * room, 0.0)
         return (
             QRectF(x, top, wide, high),
             QRectF(x, top + 2.2 * self.line + gap, wide, high),
-            QRectF(x, top + 3.3 * self.line + 2.0 * gap, wide, high),
+            QRectF(x, top + 4.4 * self.line + 2.0 * gap, wide, high),
         )
 
     def place_of(self, entry: str, value: float, low: float, high: float) -> QPointF:

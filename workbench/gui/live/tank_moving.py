@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from functools import cache, lru_cache
+from functools import lru_cache
 
-import numpy as np
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtGui import QPainter, QPolygonF
 
 from workbench.gui import theme
 from workbench.gui.live.places import SHAPE, Places
@@ -26,18 +25,12 @@ from workbench.gui.live.sketch import (
     water_fill,
     write,
 )
+from workbench.gui.live.tank_air import draw_air
 from workbench.gui.theme import Theme
-from workbench.physics.air import FloatArray
 from workbench.units import FLOW, PRESSURE, VOLUME
 from workbench.words import tr
 
 _POINTS = 24  # of a quarter of the membrane
-_FULL_AIR = 260  # dots of a tank full of air at one bar absolute
-_BAR = 1e5
-_MOST_DOTS = 2400
-_DOT = 2.0  # px
-_PLASTIC = 1.0 / 1.32471795724474602596  # its powers spread points evenly over a square
-_UNEVEN = 1.0  # of the distance between two of them, by which each is moved at most
 _STRIPE = 0.9  # of a line's height, between two marks in the water
 _MARKS = 1.3  # of a line's height, between two marks of a flow
 _SEEN_FLOW = 40.0  # line heights by which a mark moves for each share of the tap's full flow
@@ -46,8 +39,9 @@ _SEEN_FLOW = 40.0  # line heights by which a mark moves for each share of the ta
 def draw_moving(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     """Everything that the moment decides, over what stands still."""
     painter.setFont(theme.font())
-    _inside(painter, places, scene, look)
-    _labels(painter, places, scene, look)
+    skin = membrane(places, scene)
+    _inside(painter, places, scene, look, skin)
+    _labels(painter, places, scene, look, skin)
     _needle(painter, places, scene, look)
     _contacts(painter, places, scene, look)
     _pump(painter, places, scene, look)
@@ -60,7 +54,10 @@ def draw_moving(painter: QPainter, places: Places, scene: Scene, look: Theme) ->
 # --- in the tank ---
 
 
-def membrane(places: Places, scene: Scene) -> list[tuple[float, float]]:
+Line = list[tuple[float, float]]
+
+
+def membrane(places: Places, scene: Scene) -> Line:
     """The membrane from its rim at the left to that at the right, in pixels."""
     high = places.tank_height(scene.volume)
     wide, heights = SHAPE.membrane(scene.below, _POINTS)
@@ -71,11 +68,15 @@ def membrane(places: Places, scene: Scene) -> list[tuple[float, float]]:
 
 def water_area(places: Places, scene: Scene) -> QPolygonF:
     """The water below the membrane, in pixels."""
-    return polygon([*membrane(places, scene), *_lower_wall(places, scene.volume)])
+    return _water(places, scene, membrane(places, scene))
+
+
+def _water(places: Places, scene: Scene, skin: Line) -> QPolygonF:
+    return polygon([*skin, *_lower_wall(places, scene.volume)])
 
 
 @lru_cache(maxsize=8)
-def _lower_wall(places: Places, volume: float) -> list[tuple[float, float]]:
+def _lower_wall(places: Places, volume: float) -> Line:
     """The shell below the membrane's rim, from the right over the lowest point to the left."""
     high = places.tank_height(volume)
     wide, heights = SHAPE.outline(_POINTS)
@@ -86,26 +87,24 @@ def _lower_wall(places: Places, volume: float) -> list[tuple[float, float]]:
     return [*reversed(wall), *((2.0 * places.axis - x, y) for x, y in wall)]
 
 
-def _inside(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
+def _inside(painter: QPainter, places: Places, scene: Scene, look: Theme, skin: Line) -> None:
     high = places.tank_height(scene.volume)
-    _air(painter, places, scene, look)
+    draw_air(painter, places, scene, look)
     if scene.above > 0.0:
         _pool(painter, places, scene, look)
     use(painter, None, water_fill(look))
     if scene.below > 0.0:
-        painter.drawPolygon(water_area(places, scene))
+        painter.drawPolygon(_water(places, scene, skin))
         use(painter, pen(blend(look.base, look.curves[0].colour, 0.75), THIN))
-        painter.drawLines(_stripes(places, scene, high))
+        painter.drawLines(_stripes(places, high, skin))
     use(painter, pen(look.curves[1].colour, HEAVY + THIN))
-    painter.drawPolyline(polygon(membrane(places, scene)))
+    painter.drawPolyline(polygon(skin))
 
 
-def _stripes(places: Places, scene: Scene, high: float) -> list[QLineF]:
+def _stripes(places: Places, high: float, skin: Line) -> list[QLineF]:
     """Level dashes in the water, which tell it from air without its colour too."""
-    surface = membrane(places, scene)
-    middle = surface[len(surface) // 2][1]
+    middle = skin[len(skin) // 2][1]
     rim = places.bottom - SHAPE.rim * high
-    bend = max(middle, rim) if middle > rim else None
     lines = []
     gap = _STRIPE * places.line
     for row in range(1, int(high / gap) + 1):
@@ -114,8 +113,8 @@ def _stripes(places: Places, scene: Scene, high: float) -> list[QLineF]:
         if z >= 1.0 or y <= middle + 3.0:
             break
         wide = float(SHAPE.half_width(z)) * high
-        if y < rim and bend is None and z > SHAPE.rim:
-            share = (rim - y) / max(rim - middle, 1e-9)  # the membrane is narrower than the wall
+        if y < rim:  # inside of the membrane, which is narrower than the wall
+            share = (rim - y) / (rim - middle)
             wide *= math.sqrt(max(1.0 - share * share, 0.0))
         lines += _dashes(places, y, wide - 4.0, row)
     return lines
@@ -131,36 +130,6 @@ def _dashes(places: Places, y: float, wide: float, row: int) -> list[QLineF]:
         if x >= left and x + dash <= right:
             found.append(QLineF(x, y, x + dash, y))
     return found
-
-
-@cache
-def _spread() -> FloatArray:
-    """Places of the dots, each within a square of side 1: even, but in no pattern."""
-    n = np.arange(1, _MOST_DOTS + 1)
-    chance = np.random.PCG64(1).random_raw(2 * _MOST_DOTS).reshape(2, -1) * 2.0**-64
-    even = np.stack((n * _PLASTIC, n * _PLASTIC**2))
-    return np.asarray((even + chance * _UNEVEN / np.sqrt(n)) % 1.0)
-
-
-def _air(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
-    """As many dots as there is air, however small its room: the smaller, the denser."""
-    high = places.tank_height(scene.volume)
-    taken = scene.below + scene.above
-    system = scene.rig.system
-    charge = (system.precharge + system.ambient) / _BAR
-    count = min(int(_FULL_AIR * charge * system.volume / places.scale), _MOST_DOTS)
-    if count == 0 or taken >= 1.0 - 1e-6:
-        return
-    along, across = _spread()[:, :count]
-    # Each keeps its place in the air's own volume, so they move up as the air is pressed together.
-    heights = SHAPE.level(taken + along * (1.0 - taken))
-    wide = SHAPE.half_width(heights) * (2.0 * across - 1.0) * 0.97
-    x = (places.axis + wide * high).tolist()
-    y = (places.bottom - heights * high).tolist()
-    dots = QPen(QColor(look.muted), _DOT)
-    dots.setCapStyle(Qt.PenCapStyle.SquareCap)  # round ones take thirty times as long
-    use(painter, dots)
-    painter.drawPoints(QPolygonF([QPointF(a, b) for a, b in zip(x, y, strict=True)]))
 
 
 def _pool(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
@@ -180,21 +149,23 @@ def _pool(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     painter.drawLine(QPointF(places.axis - edge * high, y), QPointF(places.axis + edge * high, y))
 
 
-def _labels(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
+def _labels(painter: QPainter, places: Places, scene: Scene, look: Theme, curve: Line) -> None:
     """Air, membrane and water, each named beside the tank with a line to it."""
     high, display = places.tank_height(scene.volume), scene.display
-    curve = membrane(places, scene)
     middle, surface = len(curve) // 2, curve[len(curve) // 2][1]
     top = places.bottom - high
     near = places.axis + 0.6 * SHAPE.radius * high
     skin_at = next(point for point in curve[middle:] if point[0] >= near)
-    air, skin, water = places.names
+    air, name, water = places.names
     use(painter, pen(look.muted, THIN))
     _leader(painter, places, air, QPointF(near, top + 0.4 * (surface - top)))
-    _leader(painter, places, skin, QPointF(*skin_at))
+    _leader(painter, places, name, QPointF(*skin_at))
     _leader(painter, places, water, QPointF(near, places.bottom - 0.45 * SHAPE.head * high))
     _two(painter, places, air, tr("Air"), display.text(scene.moment.air, VOLUME), look)
-    write(painter, skin, tr("Membrane"), look.text)
+    write(painter, name, tr("Membrane"), look.text)
+    if scene.above > 0.0:
+        told = tr("{water} on it", water=display.text(scene.rig.water_above, VOLUME))
+        write(painter, name.translated(0.0, 1.1 * places.line), told, look.text)
     _two(painter, places, water, tr("Water"), display.text(scene.moment.water, VOLUME), look)
 
 

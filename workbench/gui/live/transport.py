@@ -149,7 +149,7 @@ class Transport(Wrapped):
 
 def _speed_label(speed: float) -> str:
     if speed < 1.0:
-        return tr("slow, a quarter")
+        return tr("slow, 1/4")
     if speed == 1.0:
-        return tr("as it is")
+        return tr("true speed")
     return tr("{times} times", times=f"{speed:g}")

@@ -75,14 +75,14 @@ def _wrong(
     speaks = against(hunt, answer.fault, taken)
     if speaks:
         words = tr(
-            "Not right: a reading that you took speaks against it. {numbers}",
+            "Not right: what you read yourself speaks against it. {numbers}",
             numbers=contradiction(hunt, answer.fault, speaks, display),
         )
         return _marked_wrong(Slip.CONTRADICTED, words, minutes)
     left = [one.key for one in hunt.offered]
     would = _quickest_against(hunt, answer, taken, left)
     words = tr(
-        "Not right: {what} One that you did not take would have spoken against it. {numbers}",
+        "Not right. {what} One that you did not take would have spoken against it. {numbers}",
         what=slips()[Slip.NOT_READ].source,
         numbers=contradiction(hunt, answer.fault, would, display),
     )

@@ -73,8 +73,8 @@ def _said(figure: Figure, value: float, exercise: Exercise) -> str:
     display = exercise.display
     unit = display.unit(figure.kind)
     step = figure.tolerance / unit.factor
-    places = max(0, -math.floor(math.log10(step))) if step > 0.0 else unit.decimals
-    return display.text(value, figure.kind, places)
+    needed = -math.floor(math.log10(step)) if step > 0.0 else 0
+    return display.text(value, figure.kind, max(needed, unit.decimals))
 
 
 def _mark_figure(figure: Figure, value: float, exercise: Exercise) -> Marked:

@@ -38,6 +38,7 @@ _SEPARATORS = ",;\t"
 _DANGEROUS = re.compile("'*[=+\\-@\t\r\n＝＋－＠]")  # and the full-width signs of East Asia
 _ESCAPED = re.compile("'+[=+\\-@\t\r\n＝＋－＠]")
 _TRIES = 20  # of adding to a file that changes all the time
+_LONGEST_SHOWN, _LONGEST_HEADER = 40, 1000
 _YES, _NO = "yes", "no"
 
 
@@ -150,7 +151,7 @@ def _text_of(data: bytes, path: Path) -> str:
 
 def _separator(text: str, path: Path) -> str:
     """The separator that the header shows."""
-    first = text.splitlines()[0] if text.strip() else ""
+    first = (text[:_LONGEST_HEADER].splitlines() or [""])[0]
     for separator in _SEPARATORS:
         if [cell.strip(' "') for cell in first.split(separator)] == list(HEADER):
             return separator
@@ -189,7 +190,7 @@ def _row(cells: Sequence[str], line: int) -> tuple[Row | None, list[Problem]]:
     problems: list[Problem] = []
 
     def wrong(column: str, wanted: str) -> None:
-        text = tr("“{text}” is not {wanted}.", text=shown(texts[column]), wanted=wanted)
+        text = tr("“{text}” is not {wanted}.", text=_short(texts[column]), wanted=wanted)
         problems.append(Problem(line, column, text))
 
     def whole(column: str) -> int:
@@ -228,6 +229,12 @@ def _row(cells: Sequence[str], line: int) -> tuple[Row | None, list[Problem]]:
     ), []
 
 
+def _short(text: str) -> str:
+    """A cell as it may be shown in a sentence."""
+    plain = shown(text)
+    return plain if len(plain) <= _LONGEST_SHOWN else f"{plain[:_LONGEST_SHOWN]}…"
+
+
 def _minutes(text: str) -> float | None:
     """Minutes, with either decimal mark, as a spreadsheet may have changed it."""
     plain = text.replace(",", ".")
@@ -260,9 +267,12 @@ def append(path: Path, rows: Iterable[Row]) -> None:
 
 def _present(path: Path) -> bytes:
     """The bytes of the file; none where there is no file yet."""
-    if not path.exists():
-        return b""
-    return safe_file.read_bytes(path, LARGEST)
+    try:
+        return safe_file.read_bytes(path, LARGEST)
+    except safe_file.ReadError as error:
+        if isinstance(error.__cause__, FileNotFoundError):
+            return b""
+        raise
 
 
 def _added(before: bytes, rows: Sequence[Row], path: Path) -> bytes:

@@ -19,7 +19,7 @@ from workbench.units import (
 )
 from workbench.words import tr
 
-_NEAR = 0.03  # how near to a factor an answer must be to bring it to mind
+_NEAR = 0.015  # how near to a factor an answer must be to bring it to mind
 _FAR_OFF = 20.0  # times: from here on "times" is said and not percent
 
 

@@ -59,7 +59,8 @@ def _cost(asked: Asked) -> Working | None:
     found = _change(at) or _drawdown(at)
     if found is None:
         return None
-    beside: list[Step] = []
+    today = _run(replace(asked, place=(0,)))
+    beside: list[Step] = [] if today is None else [*today.steps]
     for word in ("run", "starts", "head", "tank", "price"):
         more = FIGURES[word](at)
         beside += () if more is None else more.steps
@@ -140,7 +141,8 @@ def _change(asked: Asked) -> Working | None:
         return None
     if column.gives is None or today.gives is None or column.change is None:
         return None
-    before = tuple(drawdown_steps(view, today, display))
+    *before, last = drawdown_steps(view, today, display)
+    before = [*before, ending_as(last, water(today.gives.drawdown, display))]
     new, old = (display.text(one.drawdown, VOLUME, _FINE) for one in (column.gives, today.gives))
     change = display.text(column.change, VOLUME, _FINE).replace("-", "−")
     against = Step(
@@ -167,12 +169,14 @@ def _left(asked: Asked) -> Working | None:
         return None
     left = column.left
     steps = [*drawdown_steps(view, column, display), *left_steps(view, column, display)]
-    right, lost = (display.text(size, VOLUME, _FINE) for size in (column.gives.drawdown, left.loss))
+    right, as_left = (
+        display.text(size, VOLUME, _FINE) for size in (column.gives.drawdown, left.drawdown)
+    )
     steps.append(
         Step(
-            tr("Lost by it"),
-            tr("− (Vd at the right precharge − Vd as left) / Vd"),
-            f"−{lost} / {right} = {share_text(-left.share, display)}",
+            tr("Against the right precharge"),
+            tr("(Vd as left − Vd at the right precharge) / Vd at the right precharge"),
+            f"({as_left} − {right}) / {right} = {share_text(-left.share, display)}",
             tr("definition"),
         )
     )

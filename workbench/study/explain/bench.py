@@ -9,9 +9,10 @@ from workbench.study.explain import pictures
 from workbench.study.explain.explanation import Asked, Explain, Working
 from workbench.study.explain.steps import ending, ending_as
 from workbench.study.explain.supply import mean_flow_steps
+from workbench.study.explain.tank_reasons import failure_steps, note_steps
 from workbench.study.inputs import Duty
 from workbench.study.job_working import precharge_steps, run_steps, tank_steps
-from workbench.study.ranking import Judged
+from workbench.study.ranking import Fails, Judged, Ranking
 from workbench.study.reasons import margin_text
 from workbench.study.sizing import RuleResult, Sizing
 from workbench.study.working import Step, air_step, factor_step, required_steps
@@ -24,6 +25,7 @@ from workbench.units import (
     TIME,
     VOLUME,
     Display,
+    distinct,
 )
 from workbench.words import tr
 
@@ -191,11 +193,61 @@ def _drawdown(asked: Asked) -> Working | None:
 
 
 def _detail(asked: Asked) -> Working | None:
-    """The sentences beneath the table: drawdown, and beside it run and starts."""
+    """The sentences beneath the table: drawdown, and beside it run, starts and what else counts."""
     found, duty, one = _drawdown(asked), asked.results.duty, _one(asked)
-    if found is None or duty is None or one is None:
+    ranking, required = asked.results.ranking, _required(asked)
+    if found is None or duty is None or one is None or ranking is None or required is None:
         return None
-    return Working(found.steps, tuple(run_steps(duty, one, asked.display)), found.picture)
+    beside = [*required.steps, *run_steps(duty, one, asked.display)]
+    beside += [*_least(one, ranking, asked.display), *failure_steps(one, ranking, asked.display)]
+    beside += note_steps(one, ranking, asked.display)
+    return Working(found.steps, tuple(beside), found.picture)
+
+
+def _least(one: Judged, ranking: Ranking, display: Display) -> tuple[Step, ...]:
+    """What the drawdown, or the run that a membrane ends, is held against."""
+    source = run_time_rules()[ranking.rule].source
+    water, required = distinct(one.drawdown, ranking.required, VOLUME, display)
+    steps = [
+        Step(
+            tr("Drawdown against the required one"),
+            tr("at least what is required"),
+            tr("{water}, {required} required", water=water, required=required),
+            source,
+        )
+    ]
+    if Fails.RUN in one.fails:
+        run, needed = distinct(one.run_time, ranking.least_run, TIME, display)
+        starts, most = distinct(one.starts, ranking.most_starts, STARTS_PER_HOUR, display)
+        steps.append(
+            Step(
+                tr("Run and starts against the required ones"),
+                tr("by the run-time rule"),
+                tr(
+                    "{run}, {needed} required; {starts}, {most} allowed",
+                    run=run,
+                    needed=needed,
+                    starts=starts,
+                    most=most,
+                ),
+                source,
+            )
+        )
+    return tuple(steps)
+
+
+def _why(asked: Asked) -> Working | None:
+    """The column "Why": the limits that the tank is held against."""
+    one, ranking, found = _one(asked), asked.results.ranking, _detail(asked)
+    if one is None or ranking is None or found is None:
+        return None
+    notes = note_steps(one, ranking, asked.display)
+    judged = (
+        *_least(one, ranking, asked.display),
+        *failure_steps(one, ranking, asked.display),
+    )
+    steps = (*judged, *notes) if one.passes else (*notes, *judged)  # what decides comes last
+    return Working(steps, (*found.steps, *run_steps(ranking.duty, one, asked.display)))
 
 
 def _margin(asked: Asked) -> Working | None:
@@ -295,6 +347,7 @@ FIGURES: dict[str, Explain] = {
     "starts": _starts,
     "price": _price,
     "size": _size,
+    "why": _why,
 }
 """The explaining function of each figure of the page; those of a tank by its place in the columns
 of candidates."""

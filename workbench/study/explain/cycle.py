@@ -16,7 +16,7 @@ from workbench.study.cycle.working import (
 )
 from workbench.study.explain import pictures
 from workbench.study.explain.explanation import Asked, Explain, Working
-from workbench.study.explain.steps import ending
+from workbench.study.explain.steps import ending, entered
 from workbench.study.explain.supply import flow_steps
 from workbench.study.job_working import tank_steps
 from workbench.study.motor import MotorStands
@@ -49,6 +49,7 @@ def _steady(asked: Asked) -> Working | None:
         return Working((_endless(turning, turning.steady, display),))
     one = turning.steady
     first = (
+        entered(tr("Steady draw"), display.text(one.draw, FLOW)),
         _rest_step(turning, one.draw, one.rest, display),
         _run_at(turning, one, display),
     )
@@ -129,6 +130,7 @@ def _worst(asked: Asked) -> Working | None:
     )
     last = worst_step(turning, display)
     first: tuple[Step, ...] = (
+        _worst_draw(turning, display),
         _rest_step(turning, turning.worst.draw, turning.worst.rest, display),
         _run_at(turning, turning.worst, display),
     )
@@ -137,6 +139,18 @@ def _worst(asked: Asked) -> Working | None:
         last = Step(tr("Most starts over every draw"), last.formula, last.numbers, last.source)
     picture = pictures.turn(turning.worst.run, turning.worst.rest, display)
     return Working((*first, last), beside, picture)
+
+
+def _worst_draw(turning: TankCycle, display: Display) -> Step:
+    draw = display.text(turning.worst.draw, FLOW)
+    if turning.fill.is_constant:
+        flow = display.text(turning.mean_flow, FLOW, 2)
+        return Step(tr("Worst draw"), tr("q = Q / 2"), f"{flow} / 2 = {draw}", handbook())
+    formula = tr("where Vd / q² = ∫ dw / (Q(w) − q)²")
+    first, last = (
+        display.text(flow, FLOW) for flow in (turning.flow_at_cut_in, turning.flow_at_cut_out)
+    )
+    return Step(tr("Worst draw"), formula, f"{first} … {last} → {draw}", handbook())
 
 
 def _check_steps(

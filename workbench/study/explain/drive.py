@@ -76,7 +76,8 @@ def _lowest(asked: Asked) -> Working | None:
     if stated is None or reserve is None or view.needed is None:
         return None
     left = _at_wake(stated, reserve, display)
-    before = (*_first(asked, stated), left, *needed_steps(asked.results, display))
+    wake = entered(tr("Wake pressure"), display.text(stated.wake, PRESSURE))
+    before = (*_first(asked, stated), wake, left, *needed_steps(asked.results, display))
     if reserve.lowest is None or stated.gap > 0.0:
         water, needed = _two(reserve.at_wake, view.needed, display)
         numbers = tr("{water} left, {needed} drawn", water=water, needed=needed)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbench.job.choices import run_time_rules
-from workbench.study.explain import pictures, plain
+from workbench.study.explain import bench, pictures, plain
 from workbench.study.explain.explanation import Asked, Explain, Working
 from workbench.study.explain.steps import Air, ending, ending_as, entered, held_step
 from workbench.study.explain.supply import mean_flow_steps
@@ -50,6 +50,8 @@ def _drawdown(asked: Asked) -> Working | None:
         )
     setting = tanks.setting
     each = [_drawdown_step(one, tanks, display, _numbered(one)) for one in tanks.tanks]
+    charge = bench.FIGURES["precharge"](asked)
+    beside += () if charge is None else charge.steps[:1]
     steps = (air_step(setting, display), *each, ending_as(own, shown))
     return Working(steps, tuple(beside), pictures.air(setting, display))
 

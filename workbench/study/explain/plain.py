@@ -51,7 +51,9 @@ def _equal(asked: Asked) -> Working | None:
         tr("definition"),
     )
     factor = factor_step(plain.setting, _factor(plain), display)
-    steps = (air_step(plain.setting, display), old, factor, new)
+    charge = bench.FIGURES["precharge"](asked)
+    before = () if charge is None else charge.steps[:1]
+    steps = (air_step(plain.setting, display), *before, old, factor, new)
     return Working(steps, (beside,), pictures.air(plain.setting, display))
 
 

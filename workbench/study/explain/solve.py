@@ -28,7 +28,8 @@ def _answer(asked: Asked) -> Working | None:
     if one is None:
         return None
     place = asked.first if asked.place else 0
-    *first, turned, back = solve_steps(view, display, place)
+    *before, water, turned, back = solve_steps(view, display, place)
+    first = (*before, ending(water, one.drawdown, VOLUME, display))
     steps = (*first, turned)
     shown = value_text(view.answered, one.value, display)
     if view.answered is SolveFor.PRECHARGE and not turned.numbers.endswith(shown):

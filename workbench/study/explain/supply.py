@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbench.job.pump_choices import PumpEntry, pump_entries
 from workbench.physics.pump import WATER_WEIGHT, CurveThroughPipe, Delivery, TwoFlows
 from workbench.study.evaluate import Results
-from workbench.study.explain.steps import entered
+from workbench.study.explain.steps import ending, entered
 from workbench.study.pump.reading import entered_bucket, measured_at
 from workbench.study.reader import Reader
 from workbench.study.setting import Setting
@@ -28,7 +28,7 @@ def flow_steps(
         return (_refill(bucket, flow, display, title),)
     told, typed = display.text(flow, FLOW), results.job.pump_flow
     by_flow = results.job.pump_entry is PumpEntry.CONSTANT
-    if by_flow and isinstance(typed, Quantity) and typed.unit != display.symbol(FLOW):
+    if by_flow and isinstance(typed, Quantity) and display.typed(typed, FLOW) != told:
         told = f"{display.typed(typed, FLOW)} → {told}"
     return (entered(title, told, tr("Q as entered, the same at every pressure")),)
 
@@ -55,7 +55,7 @@ def mean_flow_steps(results: Results, supply: Supply, display: Display) -> tuple
         f"{first} … {last} → {display.text(supply.mean_flow, FLOW, 2)}",
         tr("mass balance of the tank"),
     )
-    return (*steps.values(), mean)
+    return (*steps.values(), ending(mean, supply.mean_flow, FLOW, display))
 
 
 def _refill(bucket: tuple[float, float], flow: float, display: Display, title: str) -> Step:

@@ -94,12 +94,20 @@ def alike_text(other: Other) -> str:
 
 def apart_texts(others: Iterable[Other]) -> list[tuple[str, str]]:
     """The readings that tell faults apart, the quickest first, each with the faults it serves."""
-    served: dict[str, list[str]] = {}
+    rows = []
+    for served in apart_groups(others):
+        told = " + ".join(f"{one.name} ({tools_text(one)})" for one in served[0].by)
+        names = "; ".join(fault_name(one.fault) for one in served)
+        rows.append((told, tr("tells it from: {faults}", faults=names)))
+    return rows
+
+
+def apart_groups(others: Iterable[Other]) -> list[list[Other]]:
+    """The faults that can be told apart, those that the same readings serve together."""
+    served: dict[tuple[str, ...], list[Other]] = {}
     for one in sorted((one for one in others if one.by), key=_minutes_of):
-        told = " + ".join(f"{reading.name} ({tools_text(reading)})" for reading in one.by)
-        served.setdefault(told, []).append(fault_name(one.fault))
-    return [(told, tr("tells it from: {faults}", faults="; ".join(names)))
-            for told, names in served.items()]  # fmt: skip
+        served.setdefault(tuple(reading.key for reading in one.by), []).append(one)
+    return list(served.values())
 
 
 def _minutes_of(one: Other) -> float:

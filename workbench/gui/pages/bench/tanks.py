@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from workbench.study.ranking import Ranking
 
 
-_WORDS = ("", "", "volume", "drawdown", "margin", "run", "starts", "price", "size", "")
+_WORDS = ("", "", "volume", "drawdown", "margin", "run", "starts", "price", "size", "why")
 """How the figure of each column is called where it is explained."""
 _NAME = 1  # the column of the tanks' names
 _ROWS = 4  # that the table asks room for; it takes what is left

@@ -134,8 +134,7 @@ class HuntAsk(Ask):
     def _show(self, key: str) -> None:
         reading, label, button = self._hunt.reading(key), self.shown[key], self.buttons[key]
         minutes = self._minutes(reading.minutes)
-        theme.set_role(label, "")
-        label.setFont(theme.font(bold=True))
+        theme.set_role(label, "heading")
         label.setText(tr("{shown}, {minutes} min", shown=reading.shown, minutes=minutes))
         label.setAccessibleName(f"{reading.name}: {reading.shown}")
         button.setAccessibleDescription(tr("Taken: {shown}", shown=reading.shown))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
     QApplication,
     QLabel,
@@ -81,6 +81,10 @@ class ExercisesPage(Page):
         self._room = QWidget(self.results)
         self.verdict = Verdict(self.results)
         self.errors = ErrorTable(self.results)
+        self._to_see: QWidget | None = None
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(0)
         self._lay_out()
         self._connect()
 
@@ -97,8 +101,8 @@ class ExercisesPage(Page):
         body = self.inputs.widget()
         below = body.layout() if body is not None else None
         assert isinstance(below, QVBoxLayout)  # noqa: S101 - as the panel makes it
-        for widget in (self.seed_button, self.for_class):
-            below.insertWidget(below.count() - 1, widget)  # before the stretch at the end
+        for part in (self.seed_button, self.for_class):
+            below.insertWidget(below.count() - 1, part)  # before the stretch at the end
             below.insertSpacing(below.count() - 1, theme.NEAR)
         room = QVBoxLayout(self._room)
         room.setContentsMargins(0, 0, 0, 0)
@@ -110,6 +114,7 @@ class ExercisesPage(Page):
         self.column.addStretch(1)
 
     def _connect(self) -> None:
+        self._soon.timeout.connect(self._see)
         self.seed_button.clicked.connect(self._on_another_seed)
         self.walk.moved.connect(self.go_to)
         self.verdict.check.connect(self.check)
@@ -218,7 +223,7 @@ class ExercisesPage(Page):
         focus = QApplication.focusWidget()
         walks_on = focus is not None and self.walk.isAncestorOf(focus)
         self._show_exercise()
-        self._scroll.verticalScrollBar().setValue(0)
+        self.areas[-1].verticalScrollBar().setValue(0)
         if self.ask is not None and not walks_on:
             self.ask.first.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -229,6 +234,7 @@ class ExercisesPage(Page):
         answer = self.ask.answer()
         if isinstance(answer, str):
             self.verdict.say_missing(answer)
+            self._scroll_to(self.verdict.head)
             self.ask.first.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         exercise = self.exercises[self.place]
@@ -239,6 +245,16 @@ class ExercisesPage(Page):
         self.verdict.announce()
         self.for_class.show_record()
         self._show_errors()
+        self._scroll_to(self.verdict.head)
+
+    def _scroll_to(self, widget: QWidget) -> None:
+        """Bring into sight what has just been said, once it is laid out."""
+        self._to_see = widget
+        self._soon.start()
+
+    def _see(self) -> None:
+        if self._to_see is not None and self._to_see.isVisible():
+            self.areas[-1].ensureWidgetVisible(self._to_see, 0, theme.WIDE * 3)
 
     def _attempt(self) -> Attempt:
         return self.learner.at(self.exercises[self.place])
@@ -265,6 +281,7 @@ class ExercisesPage(Page):
         self._attempt().shows_working = True
         self._show_state()
         self.verdict.check_button.setFocus(Qt.FocusReason.OtherFocusReason)  # the other is gone
+        self._scroll_to(self.verdict.working)
 
     def _on_another_seed(self) -> None:
         seed = self.store.job.exercise_seed

@@ -37,7 +37,7 @@ class Attempt:
 class Progress(NamedTuple):
     """How many exercises there are, how many are answered, and how many at once rightly."""
 
-    count: int
+    total: int
     answered: int
     right: int
 
@@ -146,10 +146,10 @@ def check(
 def count_words(progress: Progress) -> str:
     """How far a set is done, in words."""
     if not progress.answered:
-        return tr("None of {count} answered yet.", count=progress.count)
+        return tr("None of {total} answered yet.", total=progress.total)
     return tr(
-        "{right} right at the first answer; {answered} of {count} answered.",
+        "{right} right at the first answer; {answered} of {total} answered.",
         right=progress.right,
         answered=progress.answered,
-        count=progress.count,
+        total=progress.total,
     )

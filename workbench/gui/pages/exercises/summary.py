@@ -40,7 +40,7 @@ def _rows(told: Summary) -> list[list[Cell]]:
     if unknown:
         name = tr("none of the usual errors")
         rows.append([Cell(name), Cell(str(sum(unknown))), Cell(str(len(unknown)))])
-    return rows
+    return rows or [[Cell(tr("none so far")), Cell("0"), Cell("0")]]
 
 
 def _remarks(told: Summary, found: ResultsFile, path: Path | None) -> list[str]:
