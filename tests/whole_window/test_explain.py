@@ -51,7 +51,7 @@ JOBS: dict[str, tuple[dict[str, Any], Display]] = {
     "stops": ({"cut_out": "20 psi", "header_set": None}, Display()),
     "a stop at the pump": (TWO_FLOWS | {"cut_out": "70 psi"}, Display()),
 }
-FEWEST = dict.fromkeys(JOBS, 150) | {"stops": 0, "a stop at the pump": 0}
+FEWEST = dict.fromkeys(JOBS, 200) | {"stops": 20}
 """So many figures are looked at, lest the walk pass by empty pages."""
 
 

@@ -27,8 +27,8 @@ from workbench import __version__
 from workbench.gui import theme
 from workbench.gui.catalog_source import CatalogSource
 from workbench.gui.jobs import JobFiles, name_of
-from workbench.gui.lesson_files import copy_lessons
 from workbench.gui.menus import Item, add_items
+from workbench.gui.own_copies import copy_lessons, copy_templates
 from workbench.gui.page_list import shortcut_of
 from workbench.gui.page_stack import PageStack
 from workbench.gui.pages.bench.page import BenchPage
@@ -37,7 +37,6 @@ from workbench.gui.pages.registry import FIRST, PageEntry, pages
 from workbench.gui.plain_imports import plain_imports
 from workbench.gui.settings import Settings
 from workbench.gui.store import Store
-from workbench.gui.templates import copy_templates
 from workbench.gui.view_menu import ViewMenu
 from workbench.job import document
 from workbench.words import tr

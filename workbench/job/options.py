@@ -117,10 +117,7 @@ def _sections() -> tuple[Option, ...]:
         "with_acceptance": tr("acceptance"),
         "with_working": tr("the working, as an appendix"),
     }
-    return tuple(
-        Option(name, "", tr("Whether the paper has this part."), {}, tick=tick)
-        for name, tick in ticks.items()
-    )
+    return _each_ticked(ticks, tr("Whether the paper has this part."))
 
 
 def _topics() -> tuple[Option, ...]:
@@ -132,10 +129,11 @@ def _topics() -> tuple[Option, ...]:
         "topic_readings": tr("judge readings"),
         "topic_complaint": tr("explain a complaint"),
     }
-    return tuple(
-        Option(name, "", tr("Whether exercises on this topic are given."), {}, tick=tick)
-        for name, tick in ticks.items()
-    )
+    return _each_ticked(ticks, tr("Whether exercises on this topic are given."))
+
+
+def _each_ticked(ticks: Mapping[str, str], help_text: str) -> tuple[Option, ...]:
+    return tuple(Option(name, "", help_text, {}, tick=tick) for name, tick in ticks.items())
 
 
 def _chosen(name: str, label: str, choices: Mapping[Any, Choice]) -> Option:

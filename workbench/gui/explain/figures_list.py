@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QModelIndex, QSize, QStringListModel, Qt, Signal
+from PySide6.QtCore import QModelIndex, QSize, Qt, Signal
+from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from workbench.gui import theme
@@ -16,7 +17,7 @@ _ROWS = 4  # that are seen at least
 
 
 class FiguresList(QListView):
-    """Emits ``chosen(figure)`` when a person comes to another one."""
+    """Shows ``figures``; emits ``chosen(figure)`` when a person comes to another one."""
 
     chosen = Signal(object)
 
@@ -30,28 +31,33 @@ class FiguresList(QListView):
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setSpacing(theme.TIGHT // 2)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self._figures: Sequence[Figure] = ()
-        self._texts = QStringListModel(self)
-        self.setModel(self._texts)
+        self.figures: Sequence[Figure] = ()
+        self._items = QStandardItemModel(self)
+        self.setModel(self._items)
         self._is_quiet = False
         self.selectionModel().currentChanged.connect(self._on_current_changed)
 
     def show_figures(self, figures: Sequence[Figure], key: str) -> None:
         """Show these figures, the one of that key chosen."""
         self._is_quiet = True
-        self._figures = figures
-        texts = [f"{figure.name}\n{figure.value}" for figure in figures]
-        if texts != self._texts.stringList():
-            self._texts.setStringList(texts)
+        self.figures = figures
+        items = self._items
+        items.removeRows(len(figures), max(items.rowCount() - len(figures), 0))
+        for row, figure in enumerate(figures):  # in their places, so that nothing scrolls
+            text = f"{figure.name}\n{figure.value}"
+            if row == items.rowCount():
+                items.appendRow(QStandardItem(text))
+            elif items.item(row).text() != text:
+                items.item(row).setText(text)
         row = next((row for row, one in enumerate(figures) if one.key == key), -1)
         if row != self.currentIndex().row():
-            self.setCurrentIndex(self._texts.index(row, 0))
+            self.setCurrentIndex(self._items.index(row, 0))
         self._is_quiet = False
 
     def current(self) -> Figure | None:
         """The chosen figure."""
         row = self.currentIndex().row()
-        return self._figures[row] if 0 <= row < len(self._figures) else None
+        return self.figures[row] if 0 <= row < len(self.figures) else None
 
     def _on_current_changed(self, _current: QModelIndex) -> None:
         figure = self.current()

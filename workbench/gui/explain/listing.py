@@ -8,6 +8,7 @@ from PySide6.QtCore import QPoint, SignalInstance
 from PySide6.QtWidgets import QApplication, QWidget
 
 from workbench.gui.explain.figure import Figure, FigureLabel
+from workbench.gui.explain.painted import PaintedFigures
 from workbench.gui.explain.tables import TableFigures
 
 
@@ -40,16 +41,23 @@ def figures_on(page: QWidget) -> list[Figure]:
         if table.table.isVisibleTo(page):
             place = _place(table.table, page)
             found += [(place, len(found), one) for one in table.figures()]
+    for painted in page.findChildren(PaintedFigures):
+        if painted.widget.isVisibleTo(page):
+            place = _place(painted.widget, page)
+            found += [(place, len(found), one) for one in painted.figures()]
     in_order = [figure for _, _, figure in sorted(found, key=lambda one: one[:2])]
     return list({figure.key: figure for figure in in_order}.values())
 
 
 def key_at_focus(page: QWidget) -> str:
-    """Of the current cell of the table that has the focus; "" elsewhere."""
+    """Of the current cell of the table that has the focus, or of what is painted there; else ""."""
     focus = QApplication.focusWidget()
     for table in page.findChildren(TableFigures):
         if focus is table.table:
             return table.key
+    for painted in page.findChildren(PaintedFigures):
+        if focus is painted.widget:
+            return painted.key
     return ""
 
 

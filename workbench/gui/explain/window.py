@@ -138,7 +138,6 @@ class ExplainWindow(QDialog):
         if key and self._page is not None:
             self._last[self._page] = key
         self.show()
-        self.raise_()
         self.activateWindow()
         self.refresh()
         self.figures.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QElapsedTimer, Qt, QTimer
+from PySide6.QtCore import QElapsedTimer, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import Figure
+from workbench.gui.explain.painted import PaintedFigures
 from workbench.gui.live.beside import Beside
 from workbench.gui.live.handles import MANY, changes, handles_of
 from workbench.gui.live.path_view import PathView
@@ -29,6 +31,7 @@ from workbench.words import tr
 
 if TYPE_CHECKING:
     from workbench.study.evaluate import Results
+    from workbench.study.explain.watching import Watching
     from workbench.study.live.rig import Rig
 
 FRAME = 16
@@ -44,8 +47,11 @@ class LivePanel(Fitted):
     ``rig_of(results)`` gives the rig (None: there is none), what the tap draws [m³/s] and why there
     is no rig. It stands still until Play is pressed, and runs only while it is seen. What is moved
     in the picture goes into the job through the store. ``with_handles``: whether there is anything
-    to take hold of.
+    to take hold of. ``settled`` tells that another moment stands there to be read: at a pause, a
+    step, or another rig, not while it plays.
     """
+
+    settled = Signal()
 
     def __init__(
         self,
@@ -75,6 +81,7 @@ class LivePanel(Fitted):
     def _build(self) -> None:
         self.words = Said(self)
         self.tank = TankView()
+        PaintedFigures(self.tank, self._figures)
         self.trace = TraceView()
         self.path = PathView()
         plots = QWidget()
@@ -150,6 +157,22 @@ class LivePanel(Fitted):
         """The results that are shown; None while they make no rig."""
         return self._results
 
+    def watching(self) -> Watching | None:
+        """The moment that is shown, for its figures to be explained; None without a rig."""
+        from workbench.study.explain.watching import Watching
+
+        player, recording = self.player, self.player.recording
+        if self._results is None or recording is None:
+            return None
+        rig = recording.rig_at(player.time) if player.is_past else recording.rig
+        return Watching(self._results, rig, player.moment, player.tap)
+
+    def _figures(self) -> Iterable[Figure]:
+        from workbench.gui.live.figures import figures_of
+
+        own = self.watching()
+        return () if own is None else figures_of(own, self.store.display)
+
     def _show_rig(self) -> None:
         """Hand the rig, its handles and the units to the views."""
         recording, display = self.player.recording, self.store.display
@@ -194,6 +217,7 @@ class LivePanel(Fitted):
         if tell:
             self.transport.show_time(recording.beginning, recording.time, player.time)
             self.transport.tell_time(recording.time, player.time)
+            self.settled.emit()
 
     def _say(self, text: str, role: str) -> None:
         theme.set_role(self.words, role)

@@ -49,7 +49,7 @@ def scale_volume(volume: float) -> float:
 
 def least_size(line: float, left: float, right: float) -> tuple[float, float]:
     """The smallest picture in which nothing overlaps."""
-    return left + right + 8.6 * line, 29.1 * line
+    return left + right + 8.6 * line, 28.0 * line
 
 
 @dataclass(frozen=True)
@@ -185,7 +185,7 @@ class Places:
     def tap_track(self) -> QRectF:
         """The line along which the tap is opened."""
         x = self.mountain.left()
-        return QRectF(x, self.spout.y() - 2.0 * self.line, self.thermometer.width(), 0.0)
+        return QRectF(x, self.spout.y() - 1.7 * self.line, self.thermometer.width(), 0.0)
 
     @cached_property
     def names(self) -> tuple[QRectF, QRectF, QRectF]:
@@ -194,8 +194,8 @@ class Places:
         Beneath each is room for a second line.
         """
         x, wide, high = self.mountain.left() - 0.4 * self.line, self.right, 1.1 * self.line
-        top = self.thermometer.bottom() + 0.8 * self.line
-        room = self.tap_track.top() - 3.4 * self.line - top - 6.6 * self.line
+        top = self.thermometer.bottom() + 0.5 * self.line
+        room = self.tap_track.top() - 2.9 * self.line - top - 6.6 * self.line
         gap = max(0.3 * room, 0.0)
         return (
             QRectF(x, top, wide, high),

@@ -260,7 +260,7 @@ def _thermometer(painter: QPainter, places: Places, scene: Scene, look: Theme) -
 
 def _tap_track(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     track, line = places.tap_track, places.line
-    corner = QPointF(track.left() - 0.6 * line, track.top() - 3.0 * line)
+    corner = QPointF(track.left() - 0.6 * line, track.top() - 2.8 * line)
     _two_lines(painter, places, scene, look, "steady_draw", corner)
     use(painter, pen(look.frame, HEAVY))
     painter.drawLine(track.topLeft(), track.topRight())

@@ -253,6 +253,20 @@ class PricesModel(QAbstractTableModel):
         """What the item of a row is called."""
         return name_of(self._rows[row].item)
 
+    def key_of(self, row: int, column: int) -> str:
+        """The key of a cell's working; "" where what is typed stands there, or a word."""
+        if not 0 <= row < len(self._rows) or self.problem(row, Column(column)) is not None:
+            return ""
+        shown = self._rows[row]
+        known = {
+            Column.PRICE: shown.each is not None,
+            Column.QUANTITY: shown.quantity is not None,
+            Column.AMOUNT: shown.amount is not None,
+        }
+        if not known.get(Column(column), False) or not self.text(row, Column(column)):
+            return ""
+        return f"prices.{Column(column).entry}:{row}"
+
     # --- editing ---
 
     def setData(self, index: Index, value: Any, role: int = _Role.EditRole) -> bool:

@@ -122,7 +122,7 @@ def _tells(asked: Asked, keys: Iterable[str], sentence: str) -> Working | None:
     found = _rigs(asked)
     if found is None:
         return None
-    view, healthy, faulty = found
+    _, healthy, faulty = found
     here, there = (_readings(asked, rig, tuple(keys)) for rig in (faulty, healthy))
     last = Step(
         tr("Together"), tr("what is read at this system, the sound one in brackets"), sentence,
@@ -136,7 +136,8 @@ def _readings(asked: Asked, rig: Rig, keys: tuple[str, ...]) -> list[Step]:
     view, display = asked.results.faults, asked.display
     if view.tolerances is None:
         return []
-    tap, steps = view.tap or 0.0, []
+    tap = view.tap or 0.0
+    steps: list[Step] = []
     for key in keys:
         reading = reading_of(key)
         taken = take(rig, reading, tap, view.tolerances)

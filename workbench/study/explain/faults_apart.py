@@ -44,9 +44,7 @@ def tolerance_steps(
     return (ending_as(step, shown.removeprefix("± ")),)
 
 
-def _of_tool(
-    reading: Reading, taken: Taken, tolerances: ToolTolerances, display: Display
-) -> Step:
+def _of_tool(reading: Reading, taken: Taken, tolerances: ToolTolerances, display: Display) -> Step:
     """The tool's own, as entered."""
     assert reading.kind is not None  # noqa: S101 - what has a tolerance has a kind
     entries = {
@@ -87,7 +85,7 @@ def _flow(
 
 
 def _starts(
-    seen: Watched, reading: Reading, taken: Taken, tolerances: ToolTolerances, display: Display
+    _seen: Watched, reading: Reading, taken: Taken, tolerances: ToolTolerances, display: Display
 ) -> Step:
     shown, title = display.text(taken.tolerance, STARTS_PER_HOUR), (
         tr("Tolerance of {reading}", reading=reading.name)
@@ -180,9 +178,7 @@ def _difference(first: Taken, second: Taken, reading: Reading, display: Display)
     assert reading.kind is not None  # noqa: S101 - asked only then
     places = _places(display, reading)
     high, low = sorted((float(first.value or 0.0), float(second.value or 0.0)), reverse=True)
-    more, less, apart = (
-        display.text(one, reading.kind, places) for one in (high, low, high - low)
-    )
+    more, less, apart = (display.text(one, reading.kind, places) for one in (high, low, high - low))
     return Step(tr("Difference"), tr("x1 − x2"), f"{more} − {less} = {apart}", tr("definition"))
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from workbench.physics.forgiving import SAME
 from workbench.study.cycle.working import handbook
+from workbench.study.evaluate import Results
 from workbench.study.explain import pictures
 from workbench.study.explain.explanation import Asked, Explain, Picture, Working
 from workbench.study.explain.steps import ending, entered
@@ -27,7 +28,6 @@ from workbench.study.explain.system_steps import (
 )
 from workbench.study.explain.watching import Watching
 from workbench.study.job_working import precharge_steps
-from workbench.study.evaluate import Results
 from workbench.study.live.rig import Rig
 from workbench.study.live.view import RELIEF_ABOVE
 from workbench.study.setting import Setting
@@ -65,7 +65,8 @@ def _water(asked: Asked) -> Working | None:
     held = held_at(system, tr("Water in the tank"), moment.pressure, display)
     first = (*_room_steps(own, display), air_step(own.rig.setting, display))
     return Working(
-        (*first, ending(held, moment.water, VOLUME, display)), charge_steps(own.results, own.rig, display)
+        (*first, ending(held, moment.water, VOLUME, display)),
+        charge_steps(own.results, own.rig, display),
     )
 
 
@@ -99,7 +100,9 @@ def _air(asked: Asked) -> Working | None:
         tr("what is not water is air"),
     )
     water = held_at(system, tr("Water in the tank"), moment.pressure, display)
-    return Working((*_room_steps(own, display), water, room), charge_steps(own.results, own.rig, display))
+    return Working(
+        (*_room_steps(own, display), water, room), charge_steps(own.results, own.rig, display)
+    )
 
 
 def _stored(asked: Asked) -> Working | None:

@@ -66,9 +66,7 @@ def _cut_in(seen: Watched, reading: Reading, display: Display) -> tuple[Step, ..
     return (_on_switch(seen, reading, closes, seen.drained.moment.pressure, display),)
 
 
-def _on_switch(
-    seen: Watched, reading: Reading, acts: str, gauge: float, display: Display
-) -> Step:
+def _on_switch(seen: Watched, reading: Reading, acts: str, gauge: float, display: Display) -> Step:
     """Where the gauge stands when the contacts move; a plugged nipple lets them move late."""
     lag, shown = seen.system.sensing_lag, _pressure(gauge, display)
     if lag == 0.0:
@@ -298,9 +296,7 @@ def _dull(seen: Watched, reading: Reading, display: Display) -> tuple[Step, ...]
 
 def _share(seen: Watched, reading: Reading, water: float, display: Display) -> Step:
     above, volume = seen.rig.water_above, seen.system.volume
-    under, on, whole = (
-        display.text(one, VOLUME, 2) for one in (water, above, volume + above)
-    )
+    under, on, whole = (display.text(one, VOLUME, 2) for one in (water, above, volume + above))
     share = display.text((water + above) / (volume + above), reading.kind or VOLUME)
     return Step(
         reading.name,

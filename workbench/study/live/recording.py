@@ -214,6 +214,10 @@ class Recording:
         state, key = self._was(time)
         return self._system_of(key).moment(state, key.tap)
 
+    def rig_at(self, time: float) -> Rig:
+        """The rig of a past time [s], with the charge that it had. Raises as :meth:`at`."""
+        return self._was(time)[1].rig
+
     def go_back_to(self, time: float) -> None:
         """Make a past moment the present one, with its rig and tap; what came later is forgotten.
 

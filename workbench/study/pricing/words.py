@@ -12,28 +12,29 @@ from workbench.study.pricing.view import Priced, Totals
 from workbench.units import Quantity
 from workbench.words import tr
 
-Fact = tuple[str, str, str]
+Fact = tuple[str, str, str, str]
+"""A name, its value, the value's role, and the key of its working ("": none)."""
 _MOST_NAMED = 3
 
 
 def made_of(sheet: PriceSheet, job: Job) -> list[Fact]:
-    """What the total is made of, as the office sees it: name, value, role."""
+    """What the total is made of, as the office sees it: name, value, role, key of its working."""
     offer, priced = sheet.offer, sheet.priced
     rows: list[Fact] = []
     if offer.one is not None:
-        rows.append((tr("Tank"), f"{offer.one.name}, {offer.band_name}", ""))
-    rows.append((tr("Work"), option("work_kind").labels[job.work_kind], ""))
+        rows.append((tr("Tank"), f"{offer.one.name}, {offer.band_name}", "", ""))
+    rows.append((tr("Work"), option("work_kind").labels[job.work_kind], "", ""))
     if priced is None or priced.totals is None:
         return rows
     totals = priced.totals
     rows += [
-        (tr("Tanks and parts"), money(totals.parts, job), ""),
-        (tr("Labour"), money(totals.labour, job), ""),
-        (tr("Fees"), money(totals.fees, job), ""),
-        (_tax_name(totals, job), money(totals.tax, job), ""),
+        (tr("Tanks and parts"), money(totals.parts, job), "", "prices.parts"),
+        (tr("Labour"), money(totals.labour, job), "", "prices.labour"),
+        (tr("Fees"), money(totals.fees, job), "", "prices.fees"),
+        (_tax_name(totals, job), money(totals.tax, job), "", "prices.tax"),
     ]
     if job.rounding is not Rounding.COIN:
-        rows.append((tr("Rounding"), money(totals.rounding, job), ""))
+        rows.append((tr("Rounding"), money(totals.rounding, job), "", "prices.rounding"))
     return rows
 
 
@@ -53,14 +54,17 @@ def for_us(priced: Priced, job: Job) -> list[Fact]:
         if len(names) > _MOST_NAMED:
             told = tr("{names} and {count} more", names=told, count=len(names) - _MOST_NAMED)
         why = tr("not known: no cost of {names}", names=told)
-        return [(tr("Cost"), why, "muted")]
+        return [(tr("Cost"), why, "muted", "prices.cost")]
     margin, share = money(totals.margin, job), totals.margin_percent
     if share is not None:
         percent = number_text(share, job)
         margin = tr("{margin}, {percent} % of the price", margin=margin, percent=percent)
     role = "problem" if totals.margin < 0 else ""
     margin = tr("{margin}: below cost", margin=margin) if role else margin
-    return [(tr("Cost"), money(totals.cost, job), ""), (tr("Margin"), margin, role)]
+    return [
+        (tr("Cost"), money(totals.cost, job), "", "prices.cost"),
+        (tr("Margin"), margin, role, "prices.margin"),
+    ]
 
 
 def of_quantity(row: Row, *, has_tank: bool) -> str:

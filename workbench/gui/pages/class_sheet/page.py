@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
-from workbench.gui.pages.exercises.made import MadeSets
+from workbench.gui.pages.exercises.made import TOPICS, MadeSets
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.paper_page import PaperPage
 from workbench.gui.store import Store
@@ -18,8 +18,6 @@ from workbench.words import tr
 if TYPE_CHECKING:
     from workbench.study.evaluate import Results
     from workbench.study.findings import Finding
-
-TOPICS = ("topic_precharge", "topic_tank", "topic_fault", "topic_readings", "topic_complaint")
 
 
 def _groups() -> Groups:

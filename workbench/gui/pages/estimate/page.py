@@ -87,7 +87,8 @@ class EstimatePage(PaperPage):
         self.column.setSpacing(theme.CLOSE)
 
     def _answer(self, letter: str) -> Answer:
-        answer = Answer(tr("Option {letter}", letter=letter), self.results)
+        key = f"estimate.option:{LETTERS.index(letter)}"
+        answer = Answer(tr("Option {letter}", letter=letter), self.results, key=key)
         answer.reason.setTextFormat(Qt.TextFormat.PlainText)  # it repeats what was typed
         answer.reason.setProperty("userText", True)  # noqa: FBT003 - Qt's own signature
         return answer

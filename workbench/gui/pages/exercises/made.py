@@ -9,7 +9,9 @@ from workbench.study.exercises.exercise import Exercise, Topic
 from workbench.study.exercises.making import ExerciseSet, exercise_set
 from workbench.units import Display
 
-_MOST = 8
+TOPICS = tuple(f"topic_{one.value}" for one in Topic)
+"""The job's entries that tick the topics."""
+_MOST = 8  # sets that are kept
 
 
 class MadeSets:
@@ -20,7 +22,7 @@ class MadeSets:
 
     def of(self, job: Job, display: Display) -> ExerciseSet:
         """The exercises of a job."""
-        topics = tuple(getattr(job, f"topic_{one.value}") for one in Topic)
+        topics = tuple(getattr(job, name) for name in TOPICS)
         key = (topics, job.exercise_seed, job.exercise_count, display)
         made = self._sets.pop(key, None) or exercise_set(job, display)
         self._sets[key] = made  # the last used stands last
@@ -42,5 +44,4 @@ SetId = tuple[tuple[bool, ...], int, Display]
 
 def set_id(job: Job, exercises: tuple[Exercise, ...]) -> SetId:
     """What a set follows from, but for how many it has."""
-    topics = tuple(bool(getattr(job, f"topic_{one.value}")) for one in Topic)
-    return topics, exercises[0].seed, exercises[0].display
+    return tuple(getattr(job, name) for name in TOPICS), exercises[0].seed, exercises[0].display

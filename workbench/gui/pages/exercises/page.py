@@ -18,7 +18,7 @@ from workbench.gui import theme
 from workbench.gui.pages.exercises.ask import Ask, FigureAsk, PickAsk
 from workbench.gui.pages.exercises.for_class import ForClass
 from workbench.gui.pages.exercises.hunt import HuntAsk
-from workbench.gui.pages.exercises.made import MadeSets, SetId, set_id
+from workbench.gui.pages.exercises.made import TOPICS, MadeSets, SetId, set_id
 from workbench.gui.pages.exercises.question import Question, Walk
 from workbench.gui.pages.exercises.session import (
     Attempt,
@@ -41,8 +41,6 @@ from workbench.study.findings import Finding
 from workbench.study.reader import LARGEST_SEED
 from workbench.units import NUMBER, Display, Quantity, parse
 from workbench.words import tr
-
-TOPICS = ("topic_precharge", "topic_tank", "topic_fault", "topic_readings", "topic_complaint")
 
 
 def _groups() -> Groups:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QWidget
 
@@ -48,6 +49,8 @@ class _Panel(LivePanel, Fitted):
 class FaultsPage(Page):
     """Shows ``Results.faults``; what tells the faults apart is worked out beside the window."""
 
+    own_changed = Signal()
+
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
         self.background = Background(self)
@@ -57,7 +60,7 @@ class FaultsPage(Page):
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE)
         self._pause.timeout.connect(self._start)
-        self.wrong = Answer(tr("What is wrong"), self.results)
+        self.wrong = Answer(tr("What is wrong"), self.results, key="faults.wrong")
         self.messages = Messages(self.results)
         self.live = _Panel(store, words.faulty_rig, self.results)
         self.symptoms = Facts(tr("What gauge, ear and tap tell"), self.results)
@@ -72,6 +75,15 @@ class FaultsPage(Page):
         ):  # fmt: skip
             self.column.addWidget(widget)
         self.column.addStretch(1)
+        self.live.settled.connect(self.own_changed)
+
+    def own(self) -> object:
+        """The moment that the tank shows, and the other faults once they are told apart."""
+        own = self.live.watching()
+        if own is None or self._worked_out is None:
+            return own
+        view, others = self._worked_out
+        return replace(own, others=others if own.results.faults is view else ())
 
     def arrange_inputs(self) -> None:
         """How far only where there is a fault, the precharge only where it is typed."""
@@ -128,6 +140,7 @@ class FaultsPage(Page):
         self._worked_out = asked, others
         if results is not None and results.faults is asked:
             self.others.set_rows(words.other_rows(others))
+            self.own_changed.emit()
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Leave off what nobody looks at; it is taken up when the page is seen again."""

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 from workbench.gui.pages.faults.sign import Sign
 from workbench.gui.pages.fitted import Fitted
 from workbench.gui.pages.sideways import Sideways
@@ -32,9 +33,9 @@ class _Row(NamedTuple):
 
     name: QLabel
     tools: QLabel
-    sound: QLabel
-    faulty: QLabel
-    tolerance: QLabel
+    sound: FigureLabel
+    faulty: FigureLabel
+    tolerance: FigureLabel
     verdict: Sign
 
     def texts(self) -> list[str]:
@@ -70,11 +71,13 @@ class ReadingsTable(Fitted):
 
     def show_view(self, view: FaultsView, display: Display) -> None:
         """Show the readings of a view; those that neither system allows are left out."""
-        rows = [row for row in view.rows if can_be_taken(row)]
+        places = [place for place, row in enumerate(view.rows) if can_be_taken(row)]
+        rows = [view.rows[place] for place in places]
         while len(self._rows) < len(rows):
             self._rows.append(self._new_row(len(self._rows) + 1))
-        for shown, row in zip(self._rows, rows, strict=False):
+        for shown, row, place in zip(self._rows, rows, places, strict=False):
             _show_row(shown, row, self._columns, display)
+            _explain_row(shown, row.reading.name, place, self._columns)
         reasons = [reason_text(row) for row in rows]
         self.reasons.setText(" ".join(filter(None, reasons)))
         self.reasons.setVisible(any(reasons))
@@ -93,7 +96,8 @@ class ReadingsTable(Fitted):
         return label
 
     def _new_row(self, line: int) -> _Row:
-        row = _Row(QLabel(), QLabel(), QLabel(), QLabel(), QLabel(), Sign())
+        figures = FigureLabel(), FigureLabel(), FigureLabel()
+        row = _Row(QLabel(), QLabel(), *figures, Sign())
         for place, label in enumerate(row):
             label.setTextFormat(Qt.TextFormat.PlainText)
             self._grid.addWidget(label, line, place, _side(place))
@@ -132,6 +136,13 @@ def _columns() -> tuple[str, ...]:
 def _side(place: int) -> Qt.AlignmentFlag:
     """Figures at the right, words at the left."""
     return Qt.AlignmentFlag.AlignRight if place in (2, 3, 4) else Qt.AlignmentFlag.AlignLeft
+
+
+def _explain_row(shown: _Row, name: str, place: int, columns: Sequence[QLabel]) -> None:
+    """Which figures of the row can be explained; ``place`` among all readings of the view."""
+    words = ("sound", "faulty", "tolerance", "differs")
+    for word, label, column in zip(words, shown[2:], columns[2:], strict=True):
+        label.explain_as(f"faults.{word}:{place}", f"{name}, {column.text()}")
 
 
 def _show_row(shown: _Row, row: ReadingRow, columns: Sequence[QLabel], display: Display) -> None:

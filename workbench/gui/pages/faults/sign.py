@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 from workbench.gui.marks import mark, painting
 
 
-class Sign(QLabel):
+class Sign(FigureLabel):
     """A label with a shape of :func:`marks.mark` at its left."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("", parent)
         self._kind = ""
         self.setTextFormat(Qt.TextFormat.PlainText)
 

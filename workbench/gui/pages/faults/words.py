@@ -71,17 +71,21 @@ def symptom_rows(view: FaultsView, healthy: Rig, faulty: Rig, display: Display) 
     """Gauge, ear and tap."""
     told = symptoms(healthy, faulty, view.tap or 0.0, display)
     return [
-        (tr("The gauge"), told.gauge, ""),
-        (tr("The ear"), told.ear, ""),
-        (tr("The tap"), told.tap, ""),
+        (tr("The gauge"), told.gauge, "", "faults.gauge"),
+        (tr("The ear"), told.ear, "", "faults.ear"),
+        (tr("The tap"), told.tap, "", "faults.tap"),
     ]
 
 
 def other_rows(others: tuple[Other, ...]) -> list[Row]:
     """First the faults that look the same, then each reading with those that it tells apart."""
     alike = [one for one in others if one.is_alike]
-    rows: list[Row] = [(fault_name(one.fault), alike_text(one), "caution") for one in alike]
-    return [*rows, *((reading, told, "") for reading, told in apart_texts(others))]
+    rows: list[Row] = [
+        (fault_name(one.fault), alike_text(one), "caution", f"faults.alike:{place}")
+        for place, one in enumerate(alike)
+    ]
+    apart = enumerate(apart_texts(others))
+    return [*rows, *((name, told, "", f"faults.apart:{place}") for place, (name, told) in apart)]
 
 
 def waiting_rows() -> list[Row]:
@@ -94,7 +98,7 @@ def remedy_rows(view: FaultsView, healthy: Rig, display: Display) -> list[Row]:
     if view.fault is Fault.NONE:
         return []
     mends = remedy(view.fault, healthy, display)
-    return [(tr("Remedy"), _with_source(mends.text, mends.source), "")]
+    return [(tr("Remedy"), _with_source(mends.text, mends.source), "", "faults.remedy")]
 
 
 def caution_rows() -> list[Row]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
@@ -24,7 +26,7 @@ class Keeping(QWidget):
         self._kept = Kept()
         self._job = Job()
         self._told_of: Job | None = None  # the job that was kept when something was told
-        self.answer = Answer(tr("The firm's entries in this job"), self)
+        self.answer = Answer(tr("The firm's entries in this job"), self, key="firm.entries")
         self.keep_button = QPushButton(tr("&Keep as our firm's"), self)
         self.keep_button.setToolTip(
             tr("Write letterhead, logo, prices, clauses and parts of this job into the firm's file,"
@@ -54,6 +56,10 @@ class Keeping(QWidget):
     def look(self) -> None:
         """Read the firm's file again: another window may have written it."""
         self._kept.read()
+
+    def entries(self) -> dict[str, Any] | None:
+        """What the firm's file held when it was last read; None if it cannot be read."""
+        return self._kept.entries
 
     def show_job(self, job: Job) -> None:
         """Hold this job's entries against the firm's."""

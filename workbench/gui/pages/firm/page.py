@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Set
 from typing import Any
 
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -32,6 +33,8 @@ def _groups() -> Groups:
 
 class FirmPage(Page):
     """Letterhead and logo at the left; at the right what is kept, and the clauses."""
+
+    own_changed = Signal()
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
@@ -65,6 +68,11 @@ class FirmPage(Page):
         self.keeping.look()
         self.is_stale = True
         super().showEvent(event)
+        self.own_changed.emit()
+
+    def own(self) -> object:
+        """What the firm's file holds."""
+        return self.keeping.entries()
 
     def findings(self, results: Results) -> Iterable[Finding]:
         """Those of the job, and of the validity; the logo's row tells its own."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QLocale
+from PySide6.QtCore import QLocale, Signal
 from PySide6.QtGui import QShowEvent, QUndoStack
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -20,6 +20,8 @@ from workbench.study.lessons.rigs import rig_of
 
 class LessonsPage(LazyPage):
     """Leads through the lessons. ``tank`` is the store of the tank that is shown beside them."""
+
+    own_changed = Signal()
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, parent)
@@ -47,6 +49,7 @@ class LessonsPage(LazyPage):
         self.column.restarted.connect(self.restart)
         self.column.question.chosen.connect(self._on_answered)
         self.tank.changed.connect(self._on_tank_changed)
+        self.panel.settled.connect(self.own_changed)
         # After the panel's own slots, which move the tank.
         self.panel.timer.timeout.connect(self._look_at_goal)
         self.panel.transport.stepped.connect(self._look_at_goal)
@@ -56,6 +59,10 @@ class LessonsPage(LazyPage):
     def undo_stack(self) -> QUndoStack:
         """The lesson's tank has a history of its own."""
         return self.tank.undo_stack
+
+    def own(self) -> object:
+        """The moment that the lesson's tank shows, with results of its own."""
+        return self.panel.watching()
 
     # --- showing ---
 

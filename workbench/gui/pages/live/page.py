@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from workbench.gui.live.panel import LivePanel
@@ -32,12 +33,19 @@ def _groups() -> Groups:
 class LivePage(Page):
     """Shows ``Results.live``."""
 
+    own_changed = Signal()
+
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
         self.panel = LivePanel(store, _rig_of, self.results)
         self.messages = Messages(self.results)
+        self.panel.settled.connect(self.own_changed)
         self.column.addWidget(self.panel, 1)
         self.column.addWidget(self.messages)
+
+    def own(self) -> object:
+        """The moment that is shown."""
+        return self.panel.watching()
 
     def arrange_inputs(self) -> None:
         """The precharge stands there only where it is typed; moving it in the picture types it."""

@@ -42,7 +42,7 @@ class PricesPage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.total = Answer(tr("Total of option A"), self.results)
+        self.total = Answer(tr("Total of option A"), self.results, key="prices.total")
         self.made_of = Facts(tr("What it is made of"), self.results)
         self.for_us = Facts(tr("For the office alone"), self.results)
         self.list = PricesTable(self.results)

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from workbench.gui import theme
+from workbench.gui.explain.tables import TableFigures
 from workbench.gui.fields.field_row import ROLES
 from workbench.gui.models.prices_model import Column, PricesModel
 from workbench.gui.pages.abreast import Abreast
@@ -93,6 +94,7 @@ class PricesTable(Fitted):
         self.model = PricesModel(self)
         self.model.set_theme(theme.current())
         self.table = self._table()
+        TableFigures(self.table, self.model.key_of, Column.NAME)
         self.remark = self._label()
         self.remark.setAccessibleName(tr("About the current cell"))
         self.hint = self._label()

@@ -40,9 +40,9 @@ class ShiftPage(Page):
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
         super().__init__(store, _groups(), parent)
-        self.gives = Answer(tr("Drawdown at this precharge"), self.results)
+        self.gives = Answer(tr("Drawdown at this precharge"), self.results, key="shift.gives")
         self.gives.figure.setWordWrap(True)  # two figures, so it is long in large type
-        self.charge = Answer(tr("Recommended precharge"), self.results)
+        self.charge = Answer(tr("Recommended precharge"), self.results, key="shift.charge")
         self.messages = Messages(self.results)
         self.plot = ShiftPlot(self.results)
         self.picture = Picture(self.plot, words.legend(), self.results)

@@ -86,20 +86,24 @@ def facts(shift: Shift, display: Display) -> list[Row]:
     below = tr("Each step below the recommended")
     parts: list[Row] = []
     if shift.below is not None:
-        parts.append((below, cost_sentence(shift.below, display), ""))
+        parts.append((below, cost_sentence(shift.below, display), "", "shift.below"))
     above = cost_sentence(shift.above, display)
-    parts.append((tr("Each step above cut-in"), tr("{cost}, and taps that falter", cost=above), ""))
+    falters_too = tr("{cost}, and taps that falter", cost=above)
+    parts.append((tr("Each step above cut-in"), falters_too, "", "shift.above"))
     greatest = tr(
         "{water} at {cut_in}, equal to cut-in: a switch or gauge that drifts a little then leaves"
         " the tank empty before the pump starts",
         water=water(shift.greatest.drawdown, display),
         cut_in=display.text(shift.greatest.precharge, PRESSURE),
     )
-    parts.append((tr("Greatest drawdown"), greatest, ""))
-    parts.append((tr("Membrane"), _membrane(shift, display), ""))
-    parts.append((tr("Starts a day"), _starts(shift, display), ""))
-    basis = gap_basis(shift, display) or shift.no_gap
-    parts.append((tr("Taps falter"), basis, ""))
+    parts.append((tr("Greatest drawdown"), greatest, "", "shift.greatest"))
+    parts.append((tr("Membrane"), _membrane(shift, display), "", "shift.membrane"))
+    known = shift.today.starts is not None
+    key = "shift.starts_today" if known else ""
+    parts.append((tr("Starts a day"), _starts(shift, display), "", key))
+    basis = gap_basis(shift, display)
+    told = basis or shift.no_gap
+    parts.append((tr("Taps falter"), told, "", "shift.basis" if basis else ""))
     return parts
 
 
@@ -155,10 +159,11 @@ def columns(display: Display) -> list[str]:
 
 def table(shift: Shift, display: Display) -> list[list[Cell]]:
     """One row for each precharge, one's own heavier."""
-    return [_row(name, at, own, display) for name, at, own in rows(shift, display)]
+    found = enumerate(rows(shift, display))
+    return [_row(place, name, at, own, display) for place, (name, at, own) in found]
 
 
-def _row(name: str, at: AtCharge, own: bool, display: Display) -> list[Cell]:
+def _row(place: int, name: str, at: AtCharge, own: bool, display: Display) -> list[Cell]:
     texts = (
         name,
         display.number(at.precharge, PRESSURE),
@@ -168,4 +173,7 @@ def _row(name: str, at: AtCharge, own: bool, display: Display) -> list[Cell]:
         starts_text(at.starts, display),
         gap_text(at.gap, display),
     )
-    return [Cell(text, own=own) for text in texts]
+    known = {"change": at.change, "starts": at.starts, "falter": at.gap}
+    words = ("precharge", "drawdown", "change", "left", "starts", "falter")
+    keys = ("" if known.get(word, at) is None else f"shift.{word}:{place}" for word in words)
+    return [Cell(text, own=own, key=key) for text, key in zip(texts, ("", *keys), strict=True)]
