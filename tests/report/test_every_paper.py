@@ -21,17 +21,22 @@ from tests.report import samples, tagged
 from tests.report.estimate_build import SI, US, content, of
 from tests.report.reading import lines_per_page, packed, reader
 from tests.report.tagged import Node
+from tests.report.test_still import still
 from tests.study.build import results, tank
 from workbench.job.job import Job
 from workbench.report.blocks import PaperContent, Picture, Table
 from workbench.report.card import card_content
 from workbench.report.chart import chart_content
+from workbench.report.exercises import sheet_content
 from workbench.report.paper_data import texts_of
+from workbench.report.still import still_content
 from workbench.report.typeset import pdf
 from workbench.study.card import LONGEST
+from workbench.study.evaluate import Results
+from workbench.units import Display
 
 FEWEST_LINES = 3
-FULL = {"estimate": 28, "chart": 20}
+FULL = {"estimate": 28, "chart": 20, "sheet": 14, "still": 10}
 """Lines that each page but the last holds at least: about half of what it can."""
 WIDE = "Weighty words wrapped widely over the width of this paper, and no shorter. "
 NO_B_NOR_C: dict[str, Any] = {
@@ -89,6 +94,17 @@ def others() -> Iterator[tuple[str, Makes]]:
                 yield f"card: {sheet}, {system}, {name}", _made_of(card_content, entries, display)
             entries = {"paper": sheet, **(MANY_BANDS if system == "si" else {})}
             yield f"chart: {sheet}, {system}", _made_of(chart_content, entries, display)
+            for reader_of_it in ("class", "trainer"):
+                entries = {"paper": sheet, "sheet_for": reader_of_it, "exercise_seed": "23"}
+                yield (
+                    f"sheet: {sheet}, {system}, {reader_of_it}",
+                    _made_of(sheet_content, entries, display),
+                )
+            yield f"still: {sheet}, {system}", _made_of(_still, {"paper": sheet}, display)
+
+
+def _still(results: Results, display: Display) -> PaperContent:
+    return still_content(results, still(results), display)
 
 
 def _made_of(make: Any, entries: dict[str, Any], display: Any) -> Makes:
@@ -217,7 +233,7 @@ def check_pages(one: Made) -> None:
         assert len(lines) == 1
         return
     assert min(lines[:-1], default=FULL[kind]) >= FULL[kind]
-    assert len(lines) <= 3 if kind == "chart" else 12
+    assert len(lines) <= (3 if kind == "chart" else 12)
     check_headings(one.top)
 
 

@@ -23,10 +23,10 @@ from workbench.job.prices import PriceItem
 from workbench.job.texts import texts
 from workbench.study.card import LONGEST, MOST_LINES
 
-DATES = ("estimate_date", "set_date")
+DATES = ("estimate_date", "set_date", "class_date")
 ON_THE_CARD = ("set_by", "card_note", "firm_name", "firm_contact")
 FREE = [name for name in texts() if name not in DATES]
-ON_THE_ESTIMATE = [name for name in FREE if name not in ("set_by", "card_note")]
+ON_THE_ESTIMATE = [name for name in FREE if name not in ("set_by", "card_note", "class_name")]
 ITEMS = ("tee", "labour_tank", "travel")
 PRINTED = {
     "markup": '#panic("x") #set page(fill: red) *b* _i_ `r` $x^2$ <a> @b = c // d /* e */ \\u{41}',

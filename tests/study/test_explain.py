@@ -137,7 +137,7 @@ def test_no_working_is_imported_before_one_is_asked_for() -> None:
         " workbench.gui.pages.cycle.page, workbench.gui.pages.day.page;"
         " print([m for m in sys.modules if 'study.explain' in m or 'explain.window' in m])"
     )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)  # noqa: S603
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
 
 

@@ -31,7 +31,6 @@ from workbench.gui.pages.bench.page import BenchPage
 from workbench.gui.pages.cycle.page import CyclePage
 from workbench.gui.pages.page import LazyPage
 from workbench.gui.window import MainWindow
-from workbench.job.job import Job
 from workbench.units import FLOW, PRESSURE, Display, parse
 
 F1 = Qt.Key.Key_F1
@@ -218,7 +217,7 @@ def test_a_cell_of_the_ranking_is_explained_by_keys_and_by_its_menu(qtbot: QtBot
     table.setCurrentIndex(table.model().index(3, 3))
     (figures,) = page.findChildren(TableFigures)
     menu = figures.menu()
-    assert [action.text() for action in menu.actions()][0] == "&Explain this"
+    assert menu.actions()[0].text() == "&Explain this"
     assert page.tanks.copy_action in menu.actions()
     menu.actions()[0].trigger()
     assert told.shown.key == f"bench.drawdown:{int(results.ranking.order[3])}"
@@ -283,7 +282,7 @@ def test_what_had_the_focus_may_be_gone_when_it_closes(qtbot: QtBot) -> None:
 def test_nothing_is_worked_out_before_it_is_asked(
     qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    window, page = at_page(qtbot, "cycle", CyclePage, demo_job())
+    window, _ = at_page(qtbot, "cycle", CyclePage, demo_job())
     asked: list[str] = []
 
     def counted(key: str, *others: Any) -> Any:
@@ -320,24 +319,27 @@ STATES: dict[str, tuple[str, str, dict[str, Any], Display]] = {
 @pytest.mark.parametrize("state", STATES)
 def test_the_window_keeps_all_page_rules(qtbot: QtBot, state: str) -> None:
     page_key, key, entries, display = STATES[state]
+    behind: list[MainWindow] = []  # they own what is looked at
 
     def build() -> QWidget:
-        return told_at(qtbot, page_key, key, demo_with(**entries), display)
+        window = window_at(page_key, demo_with(**entries))
+        window.store.set_display(display)
+        qtbot.addWidget(window)
+        behind.append(window)
+        window.show()
+        return told_at(window.page_of(page_key), key)
 
     check_page(qtbot, build, untranslated=is_said_by_a_file)
 
 
-def told_at(qtbot: QtBot, page_key: str, key: str, job: Job, display: Display) -> ExplainWindow:
-    window = window_at(page_key, job)
-    window.store.set_display(display)
-    qtbot.addWidget(window)
-    window.show()
+def told_at(page: LazyPage, key: str) -> ExplainWindow:
+    """The window of a figure ("": of the page), not shown yet."""
     QTest.qWait(20)
-    page: LazyPage = window.page_of(page_key)
     if key:
         explain(page, key)
     else:
         explain_page(page)
-    told = window_of(window)
+    told = page.window().findChild(ExplainWindow)
+    assert told is not None
     told.hide()
     return told

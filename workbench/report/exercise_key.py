@@ -38,7 +38,9 @@ def _blocks(exercise: Exercise, numbers: SlipNumbers) -> Iterator[Block]:
     if isinstance(ask, Hunt):
         yield Facts(rows=tuple(_found(exercise, ask)))
         yield _readings(exercise, ask, numbers)
-    elif isinstance(ask, Pick):
+        yield from _why_no_other(exercise)
+        return
+    if isinstance(ask, Pick):
         yield Facts(rows=tuple(_options(ask)))
     else:
         yield Facts(rows=tuple(_figures(exercise, ask)))
@@ -49,6 +51,16 @@ def _blocks(exercise: Exercise, numbers: SlipNumbers) -> Iterator[Block]:
             numbers=step.numbers,
             source=step.source,
         )
+
+
+def _why_no_other(exercise: Exercise) -> Iterator[Block]:
+    """What speaks against each other fault, a line each; the rule behind them stands once."""
+    steps = exercise.working
+    if steps:
+        rows = ((step.title, f"{step.formula}: {step.numbers}") for step in steps)
+        yield Facts(rows=tuple((printable(title), printable(told)) for title, told in rows))
+    for source in dict.fromkeys(step.source for step in steps):
+        yield Words(text=source, tone="muted")
 
 
 def _figures(exercise: Exercise, ask: Figure) -> Iterator[tuple[str, str]]:

@@ -17,6 +17,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
+    QResizeEvent,
 )
 from PySide6.QtWidgets import QApplication, QLabel, QMenu, QWidget
 
@@ -98,6 +99,12 @@ class FigureLabel(QLabel):
             self._mark.deleteLater()
             self._mark = None
             self.unsetCursor()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The mark keeps to the label."""
+        super().resizeEvent(event)
+        if self._mark is not None:
+            self._mark.setGeometry(self.rect())
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Remember where a click began."""

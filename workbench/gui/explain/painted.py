@@ -51,6 +51,8 @@ class PaintedFigures(QObject):
         return menu
 
     def _on_menu_wanted(self, place: QPoint) -> None:
+        if not self.key:
+            return
         menu = self.menu()
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(self.widget.mapToGlobal(place))

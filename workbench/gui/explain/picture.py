@@ -82,13 +82,13 @@ def _air(painter: QPainter, room: QRectF, picture: Picture) -> None:
     """Two tanks, the air above the water; what has come in between is darker."""
     look, line = theme.current(), _line(painter)
     low, high, low_air, high_air, drawdown = picture.labels
-    height = room.height() - line - theme.TIGHT
+    height = room.height() - line - theme.CLOSE
     width = min(line * _TANK, room.width() / 4.0)
     part = room.width() / 2.0
     for number, (share, label, air) in enumerate(
         zip(picture.sizes, (low, high), (low_air, high_air), strict=True)
     ):
-        tank = QRectF(number * part, line, width, height)
+        tank = QRectF(number * part + 1.0, line, width, height)
         level = tank.top() + share * height
         _filled(painter, QRectF(tank.left(), level, width, tank.bottom() - level), look.selection)
         beside = tank.right() + theme.CLOSE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from PySide6.QtCore import QModelIndex, QObject, QPoint, Qt
+from PySide6.QtCore import QAbstractItemModel, QModelIndex, QObject, QPoint, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QTableView
 
@@ -31,9 +31,9 @@ class TableFigures(QObject):
         table.customContextMenuRequested.connect(self._on_menu_wanted)
 
     def figures(self) -> Iterable[Figure]:
-        """Those of the current row, in the order of the columns."""
-        row, model = self.table.currentIndex().row(), self.table.model()
-        if row < 0:  # none before there is a model
+        """Those of the current row, or else of the first, in the order of the columns."""
+        row, model = max(self.table.currentIndex().row(), 0), self.table.model()
+        if row >= self._count():
             return
         for column in range(model.columnCount()):
             key, value = self._key_of(row, column), self._text(row, column)
@@ -50,11 +50,8 @@ class TableFigures(QObject):
     def key(self) -> str:
         """Of the current cell, else of its row's first figure; "" where there is none."""
         current = self.table.currentIndex()
-        if not current.isValid():
-            return ""
-        return self._key_of(current.row(), current.column()) or next(
-            (one.key for one in self.figures()), ""
-        )
+        key = self._key_of(current.row(), current.column()) if current.isValid() else ""
+        return key or next((one.key for one in self.figures()), "")
 
     def explain(self) -> None:
         """Open the working of the current cell."""
@@ -80,6 +77,11 @@ class TableFigures(QObject):
         menu = self.menu()
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(self.table.viewport().mapToGlobal(place))
+
+    def _count(self) -> int:
+        """How many rows there are; a table has no model before the first frame."""
+        model: QAbstractItemModel | None = self.table.model()
+        return 0 if model is None else model.rowCount()
 
     def _text(self, row: int, column: int) -> str:
         model = self.table.model()

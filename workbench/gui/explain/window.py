@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from workbench.gui.page_stack import PageStack
     from workbench.gui.pages.page import LazyPage
 
+_SHORT = 32  # characters of a value that is written large
 _WIDE, _HIGH = 104, 30  # digits and lines of the window at first
 
 
@@ -167,6 +168,7 @@ class ExplainWindow(QDialog):
             return
         self.title.setText(self.shown.title)
         self.value.setText(self.shown.value)
+        theme.set_role(self.value, "title" if len(self.shown.value) <= _SHORT else "")
         self.picture.show_picture(self.shown.picture)
         self.working.show_working(self.shown)
 

@@ -259,7 +259,6 @@ class PricesModel(QAbstractTableModel):
             return ""
         shown = self._rows[row]
         known = {
-            Column.PRICE: shown.each is not None,
             Column.QUANTITY: shown.quantity is not None,
             Column.AMOUNT: shown.amount is not None,
         }

@@ -113,7 +113,7 @@ class Facts(QWidget):
         if label.text() != name:
             label.setText(name)
             widest = theme.width_of(label, _WIDEST)
-            label.setMinimumWidth(min(label.fontMetrics().horizontalAdvance(name), widest))
+            label.setMinimumWidth(min(label.fontMetrics().horizontalAdvance(name) + 1, widest))
         theme.set_role(shown, role)
         shown.setText(value)
         shown.setAccessibleName(f"{name}: {value}")

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import Figure
+from workbench.gui.explain.painted import PaintedFigures
 from workbench.gui.pages.abreast import Abreast
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.page import Page
@@ -47,6 +49,7 @@ class PaperPage(Page):
         self.done.hide()
         self.preview = PaperPreview(self.results)
         self.preview.settled.connect(self._bar_buttons)
+        PaintedFigures(self.preview, self._figures)
         row = QHBoxLayout()
         row.addWidget(Abreast(*self._buttons, parent=self.results))
         row.addStretch(1)
@@ -57,6 +60,16 @@ class PaperPage(Page):
     def content(self, results: Results, display: Display) -> PaperContent | str:
         """To override: the paper, or in words why there is none."""
         raise NotImplementedError
+
+    def figures(self, results: Results, display: Display) -> Iterable[Figure]:  # noqa: ARG002
+        """To override: the figures on the paper that can be explained, while there is one."""
+        return ()
+
+    def _figures(self) -> Iterable[Figure]:
+        results = self.store.results
+        if results is None or self._content is None:
+            return ()
+        return self.figures(results, self.store.display)
 
     def present(self, results: Results, display: Display) -> None:
         """Show the paper that these results make."""

@@ -35,8 +35,9 @@ LARGEST = 20_000_000
 """Most bytes of a file that are read."""
 _MARK = "\ufeff"
 _SEPARATORS = ",;\t"
-_DANGEROUS = re.compile("'*[=+\\-@\t\r\n＝＋－＠]")  # and the full-width signs of East Asia
-_ESCAPED = re.compile("'+[=+\\-@\t\r\n＝＋－＠]")
+# What a spreadsheet takes for a formula, with the full-width signs of East Asia.
+_DANGEROUS = re.compile(r"'*[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
+_ESCAPED = re.compile(r"'+[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
 _TRIES = 20  # of adding to a file that changes all the time
 _LONGEST_SHOWN, _LONGEST_HEADER = 40, 1000
 _YES, _NO = "yes", "no"

@@ -100,9 +100,7 @@ def total_steps(priced: Priced, totals: Totals, job: Job) -> tuple[Step, ...]:
     exact = " + ".join([*added, money(totals.tax, job)])
     steps = [*sums, taxed_step(priced.lines, totals, job), tax_step(totals, job)]
     before = money(totals.subtotal + totals.tax, job)
-    steps.append(
-        Step(tr("Sum with tax"), tr("sum + tax"), f"{exact} = {before}", tr("arithmetic"))
-    )
+    steps.append(Step(tr("Sum with tax"), tr("sum + tax"), f"{exact} = {before}", tr("arithmetic")))
     if job.rounding is Rounding.COIN:
         return tuple(steps)
     rule = option("rounding").labels[job.rounding]

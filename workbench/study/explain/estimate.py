@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from workbench.job.job import Job
 from workbench.study.estimate.offers import LETTERS, Offer
 from workbench.study.explain import pictures
 from workbench.study.explain.amounts import line_step, total_steps
 from workbench.study.explain.explanation import Asked, Explain, Working
+from workbench.study.explain.on_paper import on_paper
 from workbench.study.explain.steps import ending
 from workbench.study.job_working import run_steps, tank_steps
-from workbench.study.pricing.money import decimal_mark
 from workbench.study.working import Step
 from workbench.units import TIME, VOLUME, Display
 
@@ -20,11 +19,6 @@ def _offer(asked: Asked) -> Offer | None:
         return None
     letter = LETTERS[asked.first]
     return next((one for one in asked.results.estimate.offers if one.letter == letter), None)
-
-
-def on_paper(job: Job, display: Display) -> Display:
-    """The units shown, with the decimal mark of the firm's own papers."""
-    return Display(display.system, decimal_mark(job))
 
 
 def _option(asked: Asked) -> Working | None:

@@ -17,8 +17,9 @@ from workbench.study.explain.faults_apart import (
     tolerance_steps,
 )
 from workbench.study.explain.live import charge_steps
-from workbench.study.explain.reading_rules import followed, reading_steps, turn_steps
-from workbench.study.explain.steps import ending
+from workbench.study.explain.reading_rules import reading_steps
+from workbench.study.explain.reading_times import back_step, every_steps, followed
+from workbench.study.explain.steps import ending, entered
 from workbench.study.explain.watching import Watching
 from workbench.study.faults.readings import Taken, reading_of, take
 from workbench.study.faults.remedies import remedy
@@ -143,8 +144,11 @@ def _readings(asked: Asked, rig: Rig, keys: tuple[str, ...]) -> list[Step]:
         taken = take(rig, reading, tap, view.tolerances)
         if taken.value is not None:
             steps += reading_steps(watched(rig, tap), reading, taken, display)
+    seen = watched(rig, tap)
     if "starts" in keys:
-        steps += turn_steps(watched(rig, tap), display)
+        steps += every_steps(seen, display)
+    if "refill" in keys and seen.refill is not None:
+        steps.append(back_step(seen.refill.seconds, display))
     return steps
 
 
@@ -217,10 +221,15 @@ def _remedy(asked: Asked) -> Working | None:
     view, healthy, _ = found
     results, display = asked.results, asked.display
     mends = remedy(view.fault, healthy, display)
-    first: list[Step] = []
-    if display.text(healthy.setting.precharge, PRESSURE) in mends.text:
-        charge = next(iter(precharge_steps(results, healthy.setting, display)))
-        first = [ending(charge, healthy.setting.precharge, PRESSURE, display)]
+    setting = healthy.setting
+    first = [
+        entered(title, display.text(at, PRESSURE))
+        for title, at in ((tr("Cut-in"), setting.cut_in), (tr("Cut-out"), setting.cut_out))
+        if view.fault is Fault.SWITCH_DRIFT
+    ]
+    if display.text(setting.precharge, PRESSURE) in mends.text:
+        charge = next(iter(precharge_steps(results, setting, display)))
+        first = [ending(charge, setting.precharge, PRESSURE, display)]
     last = Step(tr("Remedy"), tr("what is written of this fault"), mends.text, mends.source)
     return Working((*first, last))
 

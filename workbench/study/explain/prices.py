@@ -140,12 +140,6 @@ def _price_step(row: Row, job: Job) -> Step | None:
     return None
 
 
-def _price(asked: Asked) -> Working | None:
-    found = _row(asked)
-    step = None if found is None else _price_step(found[1], asked.results.job)
-    return None if step is None else Working((step,))
-
-
 def _quantity(asked: Asked) -> Working | None:
     found = _row(asked)
     if found is None:
@@ -187,7 +181,6 @@ FIGURES: dict[str, Explain] = {
     "rounding": _rounding,
     "cost": _cost,
     "margin": _margin,
-    "price": _price,
     "quantity": _quantity,
     "amount": _amount,
 }

@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from workbench.job.pump_choices import PumpEntry, pump_entries
 from workbench.study.cycle.working import handbook
+from workbench.study.explain.reading_times import followed, turn_steps
 from workbench.study.explain.steps import ending_as
 from workbench.study.explain.system_steps import balance, held_at, span_text, stored_step
 from workbench.study.faults.made import DAY
@@ -40,11 +41,6 @@ def reading_steps(
         return (Step(reading.name, reading.how, taken.why, followed()),)
     *first, last = _RULES[reading.key](seen, reading, display)
     return (*first, ending_as(last, value_text(taken, reading, display)))
-
-
-def followed() -> str:
-    """The source of what is found by following a system."""
-    return tr("this system, followed from event to event by a mass balance of tank and pipes")
 
 
 def _pressure(value: float, display: Display) -> str:
@@ -194,31 +190,6 @@ def _flow(seen: Watched, reading: Reading, display: Display) -> tuple[Step, ...]
 
 
 # --- starts and the stream ---
-
-
-def turn_steps(seen: Watched, display: Display) -> tuple[Step, ...]:
-    """Run and rest at the steady draw, where the pump turns on and off at it."""
-    turned, system = seen.turned, seen.system
-    if turned is None or math.isinf(turned.run + turned.rest):
-        return ()
-    draw = display.text(seen.tap, FLOW, 2)
-    stop, start = (system.stored(p) for p in (system.cut_out, system.cut_in))
-    rest, run = span_text(turned.rest, display), span_text(turned.run, display)
-    water = display.text(stop - start, VOLUME, 3)
-    plain = (stop - start) / (seen.tap + system.back_flow)
-    if system.sensing_lag == 0.0 and math.isclose(plain, turned.rest, rel_tol=_SAME):
-        back = display.text(system.back_flow, FLOW, 2)
-        below = draw if system.back_flow == 0.0 else f"({draw} + {back})"
-        numbers = f"{water} / {below} = {rest}"
-    else:
-        numbers = f"{draw} → {rest}"
-    flows = [display.text(system.pump_flow(at), FLOW) for at in (start, stop)]
-    return (
-        Step(tr("Rest"), tr("rest = water of tank and pipes between stop and start / draw"),
-             numbers, handbook()),
-        Step(tr("Run"), tr("run = ∫ dS / (Q(S) − q) from start to stop, the pump's start in it"),
-             f"{' … '.join(flows)}, {draw} → {run}", handbook()),
-    )  # fmt: skip
 
 
 def _starts(seen: Watched, reading: Reading, display: Display) -> tuple[Step, ...]:

@@ -10,12 +10,12 @@ from workbench.job.choices import PrechargeRule, precharge_rules
 from workbench.study.explain import pictures, shift_gap
 from workbench.study.explain.explanation import Asked, Explain, Picture, Working
 from workbench.study.explain.shift_cost import cost_steps
-from workbench.study.explain.steps import Air, ending, entered, held_step
+from workbench.study.explain.steps import Air, ending, ending_as, entered, held_step
 from workbench.study.shift.view import AtCharge, Region, Shift
 from workbench.study.shift.words import change_text, rows, starts_text
 from workbench.study.shift.working import drawdown_at
 from workbench.study.working import Step, air_step
-from workbench.units import DAILY, PERCENT, PRESSURE, VOLUME, Display
+from workbench.units import DAILY, PERCENT, PRESSURE, STARTS_PER_DAY, VOLUME, Display
 from workbench.words import tr
 
 _PSI = PRESSURE.units["psi"].factor
@@ -280,12 +280,14 @@ def _starts_step(shift: Shift, at: AtCharge, display: Display) -> Step | None:
     if shift.daily is None or at.starts is None or math.isinf(at.starts):
         return None
     use, water = display.text(shift.daily, DAILY), display.text(at.drawdown, VOLUME, 3)
-    return Step(
+    often = display.number(at.starts, STARTS_PER_DAY, 2)
+    step = Step(
         tr("Starts a day, at most"),
         tr("N = use a day / Vd"),
-        f"{use} / {water} = {starts_text(at.starts, display)}",
+        f"{use} / {water} = {often}",
         tr("arithmetic; fewer where the pump feeds an open tap, see the page “Day”"),
     )
+    return ending_as(step, starts_text(at.starts, display))
 
 
 def _starts(asked: Asked) -> Working | None:

@@ -62,7 +62,8 @@ def _per_step(
     title: str, si: float, kind: Kind, decimals: int, display: Display
 ) -> tuple[Step, ...]:
     """From a step of 1 psi to the step that is told in metric units; nothing where they agree."""
-    shown = signed(si, kind, display, decimals)
+    scale = 1.0 if display.system is System.US else _LARGE_STEP / STEP
+    shown = signed(si * scale, kind, display, decimals)
     if kind is STARTS_PER_DAY:
         shown = shown.removesuffix(display.symbol(kind)).strip()
     amount = display.number(abs(si), kind, _FINER if kind is VOLUME else _FINE)
@@ -74,7 +75,7 @@ def _per_step(
     large, small = (display.number(step, PRESSURE, 3) for step in (_LARGE_STEP, STEP))
     sign = "−" if si < 0.0 else ""
     symbol = "" if kind is STARTS_PER_DAY else f" {display.symbol(kind)}"
-    whole = display.number(abs(si) * _LARGE_STEP / STEP, kind, _FINE)
+    whole = display.number(abs(si) * scale, kind, _FINE)
     step = Step(
         title,
         tr("amount × {large} / {small}", large=_step_text(_LARGE_STEP, display),

@@ -5,10 +5,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import isclose, isinf
 
 from workbench.study.certainty.plan import TolerancePlan
-from workbench.study.certainty.tolerance import Swing
+from workbench.study.certainty.tolerance import NAMES, Swing
 from workbench.study.certainty.view import Certainty, ToleranceView
 from workbench.study.certainty.words import (
     half_text,
@@ -103,14 +104,10 @@ def _worst_steps(view: ToleranceView, one: Certainty, asked: Asked) -> tuple[Ste
     found = _corner(view, one, signs, asked)
     if found:
         return (deviations, *found)
-    sides = "; ".join(
-        f"{tolerance_name(name)} {half_text(view.plan, name, asked.display, sign)}"
-        for name, sign in ((name, "−" if sign < 0 else "+") for name, sign in signs.items())
-    )
     last = Step(
         tr("Worst run"),
         tr("the least run of all corners and cases"),
-        tr("{sides} → {shown}", sides=sides or tr("nothing off"), shown=shown),
+        tr("{sides} → {shown}", sides=_sides(view.plan, signs, asked), shown=shown),
         tr("each deviation at one of its ends; the run of a case as on the page “Cycle”"),
     )
     return deviations, last
@@ -121,40 +118,74 @@ def _signs(swings: tuple[Swing, ...]) -> dict[str, float]:
     return {one.name: -1.0 if one.low < one.high else 1.0 for one in swings}
 
 
+@dataclass(frozen=True, slots=True)
+class _Corner:
+    """A tank with every tolerance on one side.
+
+    Absolute pressures [Pa], ``power`` 1/n, flow [m³/s]; volume and acceptance [m³], inf: not known.
+    """
+
+    charge: float
+    start: float
+    stop: float
+    power: float
+    flow: float
+    volume: float
+    acceptance: float
+
+    @property
+    def is_limited(self) -> bool:
+        """Whether the membrane ends the fill before cut-out."""
+        held: float = 1.0 - (self.charge / self.stop) ** self.power
+        return self.acceptance < held * self.volume
+
+    @property
+    def factor(self) -> float:
+        """Drawdown as a share of the volume [-]."""
+        left: float = (self.charge / self.start) ** self.power
+        if self.is_limited:
+            return self.acceptance / self.volume - (1.0 - left)
+        gone: float = (self.charge / self.stop) ** self.power
+        return left - gone
+
+    @property
+    def run(self) -> float:
+        """At no demand [s]."""
+        return self.factor * self.volume / self.flow
+
+
+def _corner_of(plan: TolerancePlan, candidate: int, signs: dict[str, float]) -> _Corner:
+    setting, warm, air = plan.setting, plan.service_temperature, plan.setting.ambient
+    off = dict.fromkeys(NAMES, 0.0)
+    off |= {name: sign * plan.half_width(name) for name, sign in signs.items()}
+    low = setting.cut_in + off["gauge"] + off["switch_in"]
+    high = setting.cut_out + off["gauge"] + off["switch_out"]
+    charge = (setting.precharge + off["precharge"] + air) * (warm + off["temperature"]) / warm
+    flow = plan.delivery.highest_flow * (1.0 + off["flow"])
+    if plan.bucket is not None:
+        volume, seconds = plan.bucket
+        flow *= (volume + off["bucket"]) / volume * seconds / (seconds + off["watch"])
+    size, most = (
+        float(one[candidate]) for one in (plan.candidates.volume, plan.candidates.acceptance)
+    )
+    start, stop, power = max(low + air, charge), high + air, 1.0 / setting.exponent
+    return _Corner(charge, start, stop, power, flow, size, most)
+
+
 def _corner(
     view: ToleranceView, one: Certainty, signs: dict[str, float], asked: Asked
 ) -> tuple[Step, ...]:
-    """The worst run from its pressures; () where the flow falls or a membrane ends the fill."""
+    """The worst run from its pressures; () where the flow falls or two membranes differ."""
     plan, display = view.plan, asked.display
-    setting, flow = plan.setting, plan.delivery
-    if not flow.is_constant or one.worst_run <= 0.0 or isinf(one.worst_run):
+    if not plan.delivery.is_constant or one.worst_run <= 0.0 or isinf(one.worst_run):
         return ()
-    off = {name: sign * plan.half_width(name) for name, sign in signs.items()}
-    low = setting.cut_in + off.get("gauge", 0.0) + off.get("switch_in", 0.0)
-    high = setting.cut_out + off.get("gauge", 0.0) + off.get("switch_out", 0.0)
-    warm = plan.service_temperature
-    ratio = (warm + off.get("temperature", 0.0)) / warm
-    air = setting.ambient
-    charge = (setting.precharge + off.get("precharge", 0.0) + air) * ratio
-    rate = flow.highest_flow * (1.0 + off.get("flow", 0.0))
-    if plan.bucket is not None:
-        volume, seconds = plan.bucket
-        rate *= (volume + off.get("bucket", 0.0)) / volume
-        rate *= seconds / (seconds + off.get("watch", 0.0))
-    power = 1.0 / setting.exponent
-    start = max(low + air, charge)
-    factor = (charge / start) ** power - (charge / (high + air)) ** power
-    size = float(plan.candidates.volume[one.candidate])
-    if not isclose(factor * size / rate, one.worst_run, rel_tol=1e-6):
+    corner = _corner_of(plan, one.candidate, signs)
+    if not isclose(corner.run, one.worst_run, rel_tol=1e-6):
         return ()
-    whole = [display.number(p, PRESSURE, 3) for p in (charge, start, high + air)]
-    root = "" if setting.exponent == 1.0 else f"^(1/{setting.exponent:g})"
-    root = root.replace(".", display.mark)
-    share = display.number(factor, NUMBER, 5)
-    sides = "; ".join(
-        f"{tolerance_name(name)} {half_text(plan, name, display, '−' if sign < 0 else '+')}"
-        for name, sign in signs.items()
+    charge, start, stop = (
+        display.number(p, PRESSURE, 3) for p in (corner.charge, corner.start, corner.stop)
     )
+    share, flow = display.number(corner.factor, NUMBER, 5), display.text(corner.flow, FLOW, 3)
     return (
         Step(
             tr("Pressures of the worst corner, absolute, in {unit}", unit=display.symbol(PRESSURE)),
@@ -163,31 +194,55 @@ def _corner(
                 " on its worse side"
             ),
             tr(
-                "{sides} → {charge}; {low}; {high}",
-                sides=sides,
-                charge=whole[0],
-                low=whole[1],
-                high=whole[2],
+                "{sides} → {charge}; {start}; {stop}",
+                sides=_sides(plan, signs, asked),
+                charge=charge,
+                start=start,
+                stop=stop,
             ),
             tr(
                 "the air's pressure goes with its absolute temperature: Gay-Lussac's law, OpenStax"
                 " College Physics, 2012, section 13.3"
             ),
         ),
-        Step(
-            tr("Drawdown factor there"),
-            tr("f = Pp/Pin − Pp/Pout"),
-            f"({whole[0]}/{whole[1]}){root} − ({whole[0]}/{whole[2]}){root} = {share}",
-            boyle(),
-        ),
+        _factor_step(corner, (charge, start, stop), share, asked),
         Step(
             tr("Worst run"),
             tr("t = f × V / Q"),
-            f"{share} × {display.text(size, VOLUME)} / {display.text(rate, FLOW, 3)}"
+            f"{share} × {display.text(corner.volume, VOLUME)} / {flow}"
             f" = {display.text(one.worst_run, TIME)}",
             tr("definition"),
         ),
     )
+
+
+def _factor_step(
+    corner: _Corner, pressures: tuple[str, str, str], share: str, asked: Asked
+) -> Step:
+    """The share of the volume that the worst corner gives."""
+    charge, start, stop = pressures
+    display, exponent = asked.display, 1.0 / corner.power
+    root = "" if exponent == 1.0 else f"^(1/{exponent:g})".replace(".", display.mark)
+    title = tr("Drawdown factor there")
+    if not corner.is_limited:
+        numbers = f"({charge}/{start}){root} − ({charge}/{stop}){root} = {share}"
+        return Step(title, tr("f = Pp/Pin − Pp/Pout"), numbers, boyle())
+    most, whole = (display.text(size, VOLUME, 2) for size in (corner.acceptance, corner.volume))
+    return Step(
+        title,
+        tr("f = acceptance / V − (1 − Pp/Pin): the membrane ends the fill"),
+        f"{most} / {whole} − (1 − ({charge}/{start}){root}) = {share}",
+        tr("Boyle's law; the acceptance: the catalogue's row"),
+    )
+
+
+def _sides(plan: TolerancePlan, signs: dict[str, float], asked: Asked) -> str:
+    """Which way each tolerance is off."""
+    told = (
+        f"{tolerance_name(name)} {half_text(plan, name, asked.display, '−' if sign < 0 else '+')}"
+        for name, sign in signs.items()
+    )
+    return "; ".join(told) or tr("nothing off")
 
 
 # --- the table ---

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
+from workbench.gui.explain.figure import Figure
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.paper_page import PaperPage
 from workbench.gui.store import Store
@@ -39,6 +40,12 @@ class CardPage(PaperPage):
         from workbench.report.card import card_content
 
         return card_content(results, display)
+
+    def figures(self, results: Results, display: Display) -> Iterable[Figure]:
+        """Those of the paper."""
+        from workbench.gui.pages.card.figures import figures_of
+
+        return figures_of(results, display)
 
     def findings(self, results: Results) -> Iterable[Finding]:
         """Those of the job and of the card."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
+from workbench.gui.explain.figure import Figure
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.paper_page import PaperPage
 from workbench.gui.store import Store
@@ -38,6 +39,12 @@ class ChartPage(PaperPage):
         from workbench.report.chart import chart_content
 
         return chart_content(results, display, self._file())
+
+    def figures(self, results: Results, display: Display) -> Iterable[Figure]:
+        """Those of the paper."""
+        from workbench.gui.pages.chart.figures import figures_of
+
+        return figures_of(results, display)
 
     def findings(self, results: Results) -> Iterable[Finding]:
         """Those of the job and of the chart, which says by itself what becomes of a low band."""

@@ -98,7 +98,8 @@ def remedy_rows(view: FaultsView, healthy: Rig, display: Display) -> list[Row]:
     if view.fault is Fault.NONE:
         return []
     mends = remedy(view.fault, healthy, display)
-    return [(tr("Remedy"), _with_source(mends.text, mends.source), "", "faults.remedy")]
+    key = "faults.remedy" if any(map(str.isdigit, mends.text)) else ""  # only of a figure
+    return [(tr("Remedy"), _with_source(mends.text, mends.source), "", key)]
 
 
 def caution_rows() -> list[Row]:
