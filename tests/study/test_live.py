@@ -367,3 +367,38 @@ def test_the_words_for_a_screen_reader_carry_every_figure() -> None:
     )
     assert "276 kPa" in state_text(one, moment, 5 * GPM, None, METRIC)
     assert "18,9 L/min" in state_text(one, moment, 5 * GPM, None, COMMA)
+
+
+# --- two rigs that are alike ---
+
+CURVE = {"pump_entry": "curve", "curve": "0 gpm 300 ft; 10 gpm 220 ft; 18 gpm 90 ft",
+         "water_level": "80 ft"}  # fmt: skip
+
+
+@pytest.mark.parametrize("entries", [{}, TWO_FLOWS, CURVE], ids=["one flow", "two", "a curve"])
+def test_a_rig_that_is_made_again_is_alike(entries: dict[str, Any]) -> None:
+    one, other = the_rig(**entries), the_rig(**entries, run_time="90 s")
+    assert one is not other
+    assert one.is_like(other)
+    assert one.is_like(one)
+
+
+def test_a_pump_that_gives_otherwise_makes_another_rig() -> None:
+    one = the_rig(**CURVE)
+    assert not one.is_like(the_rig(**(CURVE | {"water_level": "81 ft"})))
+    assert not one.is_like(the_rig(**TWO_FLOWS))
+    assert not the_rig(**TWO_FLOWS).is_like(the_rig(**(TWO_FLOWS | {"flow_at_cut_out": "6 gpm"})))
+
+
+def test_each_figure_of_a_rig_makes_it_another_one() -> None:
+    one = the_rig()
+    system, setting = one.system, one.setting
+    for name in ("volume", "precharge", "ambient", "cut_in", "cut_out", "relief", "line_give",
+                 "start_delay", "acceptance", "exponent", "back_flow", "sensing_lag"):  # fmt: skip
+        value = getattr(system, name)
+        changed = replace(system, **{name: value * 1.001 if value else 1e-6})
+        assert not one.is_like(replace(one, system=changed)), name
+    assert not one.is_like(replace(one, setting=replace(setting, precharge=1.0)))
+    assert not one.is_like(replace(one, water_above=0.001))
+    assert not one.is_like(replace(one, charge_loss=1.0))
+    assert not one.is_like(replace(one, tank_name="another"))

@@ -7,6 +7,7 @@ import random
 from typing import Any
 
 import numpy as np
+import pytest
 from numpy.typing import NDArray
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QPolygonF
@@ -15,17 +16,20 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.whole_window.at_page import page_alone, shown_alone
-from tests.whole_window.checks.parts import pixels
+from tests.whole_window.checks.parts import pixels, settle
 from tests.whole_window.user import own_catalog
 from workbench.gui import theme
 from workbench.gui.live.panel import LivePanel
 from workbench.gui.live.places import SHAPE, Places
 from workbench.gui.live.scene import Scene
+from workbench.gui.live.tall import TallPlaces
 from workbench.gui.pages.live.page import LivePage
 from workbench.job.job import Job
 from workbench.study.live.recording import Recording
 from workbench.units import Display
 
+ARRANGED = pytest.mark.parametrize("tall", [False, True], ids=["wide", "tall"])
+"""Both arrangements of the picture."""
 LEFT = Qt.MouseButton.LeftButton
 STEEPEST = 12
 """Pixels of the membrane's line in a column, where it is not drawn along the wall."""
@@ -38,15 +42,26 @@ def build(display: Display = Display(), *, catalog: bool = True, **entries: Any)
     return page_alone(LivePage, job, display, own_catalog() if catalog else None)
 
 
-def shown(qtbot: QtBot, display: Display = Display(), **entries: Any) -> LivePage:  # noqa: B008
-    """The same on the screen."""
+def shown(
+    qtbot: QtBot,
+    display: Display = Display(),  # noqa: B008 - frozen
+    *,
+    tall: bool = False,
+    **entries: Any,
+) -> LivePage:
+    """The same on the screen; ``tall``: in a window that is too narrow for the wide picture."""
     page = build(display, catalog=False, **entries)
 
     def keep(_widget: QWidget, page: LivePage = page) -> None:
         """Hold the page until it closes, for a test may only ask for its panel."""
 
     qtbot.addWidget(page, before_close_func=keep)
-    return shown_alone(qtbot, page)
+    shown_alone(qtbot, page)
+    if tall:
+        page.resize(700, 900)
+        settle()
+    assert isinstance(page.panel.tank.places(), TallPlaces) is tall
+    return page
 
 
 def recording_of(panel: LivePanel) -> Recording:

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from tests.whole_window.at_page import METRIC
 from tests.whole_window.checks.parts import settle
 from tests.whole_window.live_user import (
+    ARRANGED,
     any_rig,
     build,
     colour_at,
@@ -47,11 +48,14 @@ def without_grips(panel: LivePanel) -> None:
     panel.tank.show_scene(scene_of(panel))
 
 
+@ARRANGED
 @pytest.mark.parametrize("seed", range(12))
-def test_water_needle_trace_and_path_are_those_of_the_physics(qtbot: QtBot, seed: int) -> None:
+def test_water_needle_trace_and_path_are_those_of_the_physics(
+    qtbot: QtBot, seed: int, *, tall: bool
+) -> None:
     chance = random.Random(seed)
     display = METRIC if seed % 3 == 0 else Display()
-    panel = shown(qtbot, display, **any_rig(chance)).panel
+    panel = shown(qtbot, display, tall=tall, **any_rig(chance)).panel
     for _ in range(4):
         panel.set_speed(chance.choice([1.0, 20.0, 60.0]))
         for _ in range(chance.randrange(1, 30)):
@@ -80,8 +84,9 @@ def check_picture(panel: LivePanel) -> None:
     assert panel.words.text() == said
 
 
-def test_the_eye_of_these_tests_sees_a_level_that_is_wrong(qtbot: QtBot) -> None:
-    panel = shown(qtbot).panel
+@ARRANGED
+def test_the_eye_of_these_tests_sees_a_level_that_is_wrong(qtbot: QtBot, *, tall: bool) -> None:
+    panel = shown(qtbot, tall=tall).panel
     without_grips(panel)
     before = seen_share(panel)
     moment = panel.player.moment
@@ -93,10 +98,12 @@ def test_the_eye_of_these_tests_sees_a_level_that_is_wrong(qtbot: QtBot) -> None
     assert before - seen_share(panel) == pytest.approx(0.03, abs=0.006)
 
 
-def test_the_membrane_is_held_by_the_rim_and_never_leaves_the_shell(qtbot: QtBot) -> None:
-    panel = shown(
-        qtbot, cut_in="5 psi", cut_out="60 psi", precharge="3 psi", precharge_rule="typed"
-    ).panel
+@ARRANGED
+def test_the_membrane_is_held_by_the_rim_and_never_leaves_the_shell(
+    qtbot: QtBot, *, tall: bool
+) -> None:
+    low = {"cut_in": "5 psi", "precharge": "3 psi", "precharge_rule": "typed"}
+    panel = shown(qtbot, tall=tall, cut_out="60 psi", **low).panel
     scene, places = scene_of(panel), panel.tank.places()
     high = places.tank_height(scene.volume)
     for _ in range(40):
@@ -111,8 +118,9 @@ def test_the_membrane_is_held_by_the_rim_and_never_leaves_the_shell(qtbot: QtBot
         assert (widths <= SHAPE.half_width(np.clip(heights, 0.0, 1.0)) + 1e-9).all()
 
 
-def test_water_above_a_membrane_is_drawn_as_much_as_it_is(qtbot: QtBot) -> None:
-    panel = shown(qtbot, live_volume="40 gal").panel
+@ARRANGED
+def test_water_above_a_membrane_is_drawn_as_much_as_it_is(qtbot: QtBot, *, tall: bool) -> None:
+    panel = shown(qtbot, tall=tall, live_volume="40 gal").panel
     scene = scene_of(panel)
     above = 0.25 * scene.rig.system.volume
     scene.rig = Rig(scene.rig.system, scene.rig.setting, "", water_above=above)
@@ -123,10 +131,11 @@ def test_water_above_a_membrane_is_drawn_as_much_as_it_is(qtbot: QtBot) -> None:
     assert seen_share(panel) == pytest.approx(water, abs=2.0 * SEEN)
 
 
-def test_tanks_on_one_scale_keep_their_proportions(qtbot: QtBot) -> None:
+@ARRANGED
+def test_tanks_on_one_scale_keep_their_proportions(qtbot: QtBot, *, tall: bool) -> None:
     heights = []
     for volume in ("20 gal", "60 gal"):
-        panel = shown(qtbot, live_volume=volume).panel
+        panel = shown(qtbot, tall=tall, live_volume=volume).panel
         places = panel.tank.places()
         heights.append(places.tank_height(scene_of(panel).volume))
     assert heights[1] / heights[0] == pytest.approx(3.0 ** (1.0 / 3.0))

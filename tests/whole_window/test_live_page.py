@@ -14,6 +14,7 @@ from tests.report.reading import packed, text_of
 from tests.whole_window.at_page import METRIC, is_said_by_a_file, press, type_over
 from tests.whole_window.checks.parts import controls
 from tests.whole_window.live_user import (
+    ARRANGED,
     LEFT,
     build,
     drag,
@@ -32,7 +33,7 @@ from workbench.gui.pages.live.page import LivePage
 from workbench.job.choices import PrechargeRule
 from workbench.physics.motion import Happening
 from workbench.report.typeset import pdf
-from workbench.units import FLOW, PRESSURE, VOLUME, Display, Quantity, parse
+from workbench.units import FLOW, PRESSURE, TIME, VOLUME, Display, Quantity, parse
 
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 GAP = {"precharge_rule": "typed", "precharge": "44 psi", "steady_draw": "9 gpm"}
@@ -205,6 +206,59 @@ def test_what_is_changed_in_the_past_makes_it_the_present(qtbot: QtBot) -> None:
     assert all(event.time <= 50.0 for event in panel.player._events)
 
 
+@pytest.mark.parametrize(
+    "entries",
+    [{"pump_entry": "two_flows", "flow_at_cut_in": "12 gpm", "flow_at_cut_out": "8 gpm"},
+     {"pump_entry": "curve", "curve": "0 gpm 300 ft; 10 gpm 220 ft; 18 gpm 90 ft",
+      "water_level": "80 ft"}],
+    ids=["two flows", "a curve"],
+)  # fmt: skip
+def test_an_entry_that_touches_no_rig_leaves_what_came_after_the_past_that_is_shown(
+    qtbot: QtBot, entries: dict[str, Any]
+) -> None:
+    page = shown(qtbot, steady_draw="6 gpm", **entries)
+    panel = page.panel
+    panel.set_speed(60.0)
+    for _ in range(10):
+        panel.go_on(1.0)
+    end, last = recording_of(panel).time, recording_of(panel).moment
+    panel.seek(50.0)
+    moment, before = panel.player.moment, panel.results
+    page.store.edit({"run_time": parse("3 min", TIME)}, "x")
+    assert panel.results is not before
+    assert (panel.player.time, panel.player.moment) == (50.0, moment)
+    assert (recording_of(panel).time, recording_of(panel).moment) == (end, last)
+    page.store.edit({"cut_out": parse("52 psi", PRESSURE)}, "x")
+    assert recording_of(panel).time == 50.0
+    assert recording_of(panel).rig.system.cut_out == pytest.approx(parse("52 psi", PRESSURE).si)
+    panel.go_on(1.0)
+    panel.seek(50.0)
+    page.store.edit({"steady_draw": parse("7 gpm", FLOW)}, "x")
+    assert recording_of(panel).time == 50.0
+    assert panel.player.moment.tap_flow == pytest.approx(parse("7 gpm", FLOW).si)
+
+
+def test_it_tells_each_time_that_another_moment_stands_there(qtbot: QtBot) -> None:
+    panel = shown(qtbot).panel
+    seen: list[float] = []
+
+    def look() -> None:
+        seen.append(panel.player.time)
+
+    panel.moved.connect(look)
+    panel.go_on(0.25)
+    press(panel.transport.step)
+    press(panel.transport.back)
+    panel.seek(0.1)
+    press(panel.transport.again)
+    assert len(seen) == 5
+    assert seen[0] == 0.25
+    assert seen[1] > 0.25
+    assert seen[2:] == [0.0, 0.1, 0.0]
+    panel.turn_tap()
+    assert len(seen) == 5
+
+
 def test_a_pointer_in_the_trace_goes_back_in_time(qtbot: QtBot) -> None:
     panel = shown(qtbot).panel
     panel.set_speed(20.0)
@@ -298,11 +352,12 @@ def entry_of(page: LivePage, entry: str) -> Quantity:
     return found
 
 
+@ARRANGED
 @pytest.mark.parametrize("entry", ORDER)
 def test_a_drag_a_key_and_a_field_make_the_same_entry_each_in_one_step(
-    qtbot: QtBot, entry: str
+    qtbot: QtBot, entry: str, *, tall: bool
 ) -> None:
-    page = shown(qtbot)
+    page = shown(qtbot, tall=tall)
     panel, stack = page.panel, page.store.undo_stack
     first = page.store.job
     by, unit = MOVES[entry]
@@ -430,8 +485,9 @@ def test_a_drag_does_not_leave_what_can_be(qtbot: QtBot) -> None:
             page.store.undo_stack.undo()
 
 
-def test_scales_stay_while_a_handle_is_held(qtbot: QtBot) -> None:
-    page = shown(qtbot)
+@ARRANGED
+def test_scales_stay_while_a_handle_is_held(qtbot: QtBot, *, tall: bool) -> None:
+    page = shown(qtbot, tall=tall)
     tank = page.panel.tank
     places = tank.places()
     at = grip(page.panel, "cut_out").toPoint()
@@ -454,8 +510,9 @@ def test_keys_that_come_back_to_where_they_began_leave_no_step(qtbot: QtBot) -> 
     assert page.store.undo_stack.count() == 0
 
 
-def test_a_click_beside_every_handle_changes_nothing(qtbot: QtBot) -> None:
-    page = shown(qtbot)
+@ARRANGED
+def test_a_click_beside_every_handle_changes_nothing(qtbot: QtBot, *, tall: bool) -> None:
+    page = shown(qtbot, tall=tall)
     tank = page.panel.tank
     places = tank.places()
     drag(tank, QPointF(places.axis, places.bottom - 60.0), QPointF(20.0, -40.0))

@@ -91,6 +91,20 @@ def test_the_bands_in_the_readme_are_the_bands(qtbot, update):
     hold(window.grab().toImage(), PICTURES / "bands.png", update)
 
 
+def test_the_live_tank_in_the_readme_is_the_live_tank(qtbot, update):
+    window = demo_window(qtbot)
+    window.go("live")
+    page = window.page_of("live")
+    page.inputs.rows["first_tank"].field.clearFocus()
+    page.panel.step()  # the pump is switched on
+    page.panel.step()  # it gives
+    for _ in range(70):
+        page.panel.go_on(1.0)
+    page.panel.pause()
+    qtbot.wait(50)
+    hold(window.grab().toImage(), PICTURES / "live.png", update)
+
+
 def test_the_estimate_in_the_readme_is_the_estimate(qtbot, update):
     window = demo_window(qtbot)
     first, *_ = images(estimate_content(window.store.results, Display()), READABLE)

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from workbench.gui import theme
 from workbench.study.explain.explanation import Picture
 
-_LINES = {"air": 7, "head": 7, "turn": 5, "spread": 5, "gauge": 4}
+_LINES = {"air": 6, "head": 6, "turn": 5, "spread": 5, "gauge": 4}
 """Lines of text in the height of each picture."""
 _TANK, _TRACE, _BAR = 5.0, 2.0, 3.0  # lines: width of a tank, height of a trace, width of a bar
 

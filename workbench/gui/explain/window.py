@@ -22,6 +22,7 @@ from workbench.gui.explain.figures_list import FiguresList
 from workbench.gui.explain.listing import figures_on, own_of
 from workbench.gui.explain.picture import PictureView
 from workbench.gui.explain.working_view import WorkingView
+from workbench.gui.pages.fitted import Fitted
 from workbench.gui.store import Store
 from workbench.study.explain.book import explain
 from workbench.study.explain.explanation import Explanation
@@ -77,7 +78,7 @@ class ExplainWindow(QDialog):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        right = QWidget(self)
+        right = Fitted(self)
         column = QVBoxLayout(right)
         column.setContentsMargins(theme.CLOSE, 0, 0, 0)
         column.setSpacing(theme.TIGHT)

@@ -13,7 +13,7 @@ from workbench.study.explain.explanation import Explanation
 from workbench.study.working import Step
 from workbench.words import tr
 
-_WIDE, _LINES = 36, 6  # digits and lines that are seen at least
+_WIDE, _LINES = 36, 4  # digits and lines that are seen at least
 
 
 class WorkingView(QTextBrowser):

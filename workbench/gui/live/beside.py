@@ -1,8 +1,11 @@
-"""The tank's picture with trace and path beside it, or beneath where it is too narrow."""
+"""The tank's picture with trace and path beside it, or beneath where it is too narrow.
+
+Where it is narrower still the picture is arranged tall.
+"""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QWidget
 
@@ -30,6 +33,13 @@ class TankArea(Sideways):
     def setFocusPolicy(self, _policy: Qt.FocusPolicy) -> None:
         """Tab always stops here, not only where there is something to scroll."""
         super().setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def event(self, event: QEvent) -> bool:
+        """Follow the height that the picture needs."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._follow()
+        return done
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """What the picture wants, else scrolling."""
@@ -64,9 +74,18 @@ class Beside(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Choose between beside and beneath."""
         super().resizeEvent(event)
-        second = self._second.minimumSizeHint().width()
-        least = self._first.minimumSizeHint().width() + second + theme.NEAR
-        beside = self.width() >= least
+        self._choose()
+
+    def event(self, event: QEvent) -> bool:
+        """Choose anew when the picture needs another width."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._choose()
+        return super().event(event)
+
+    def _choose(self) -> None:
+        wide, second = self._first.wide_width, self._second.minimumSizeHint().width()
+        beside = self.width() >= wide + second + theme.NEAR
         way = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
+        self._area.setMinimumWidth(wide if beside else 0)
         if way != self._row.direction():
             self._row.setDirection(way)

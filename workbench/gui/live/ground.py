@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QPainter, QPolygonF
+from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from workbench.gui import theme
+from workbench.gui.live.really import real_pen, really
 from workbench.gui.live.sketch import (
     LEFT,
     LINE,
@@ -97,11 +99,11 @@ class Ground:
         foot = QRectF(0.0, self.height - 1.2 * line, area.right(), 1.15 * line)
         write(painter, foot, self.x_title, look.text, RIGHT)
 
-    def level(self, painter: QPainter, y: float, colour: str, dash: tuple[float, ...]) -> None:
-        """A line across at a height, if that is in the picture."""
-        area, height = self.area, self.py(y)
+    def level(self, painter: QPainter, height: float, line: QPen) -> None:
+        """A line across at a height [px], if that is in the picture."""
+        area = self.area
         if area.top() - 1.0 <= height <= area.bottom() + 1.0:
-            use(painter, pen(colour, LINE, dash))
+            use(painter, line)
             painter.drawLine(QPointF(area.left(), height), QPointF(area.right(), height))
 
     def name(self, painter: QPainter, top: float, text: str, colour: str, look: Theme) -> None:
@@ -127,39 +129,75 @@ def _steps(ends: tuple[float, float], most: int) -> list[float]:
 def highest(rig: Rig, display: Display) -> float:
     """The upper end of a pressure axis, in the shown unit: room above all that can happen."""
     system, setting = rig.system, rig.setting
-    top = max(_TOP * setting.cut_out, 1.1 * setting.precharge, _TOP * system.cut_out)
+    charge = max(setting.precharge, system.precharge)
+    top = max(_TOP * setting.cut_out, 1.1 * charge, _TOP * system.cut_out)
     if system.sensing_lag > 0.0:
         top = max(top, 1.05 * system.relief)  # the pressure runs past cut-out
     step = _ROUND[display.symbol(PRESSURE)]
     return step * -(-float(display.value(top, PRESSURE)) // step)
 
 
+@dataclass(frozen=True)
+class Level:
+    """A pressure that is marked across a plot: its name, and the pen of its line."""
+
+    told: str
+    pressure: float
+    colour: str
+    line: QPen
+    is_above: bool = False
+
+    def top(self, height: float, lowest: float, line: float) -> float:
+        """Where its name is best put [px], the line itself at ``height``.
+
+        Beneath their lines the trace seldom goes, nor above cut-out.
+        """
+        above = height - 1.15 * line
+        return above if self.is_above or height + 1.0 > lowest else height + 1.0
+
+
+def levels(rig: Rig, display: Display, look: Theme, *, figures: bool) -> list[Level]:
+    """Cut-out, cut-in and precharge as they are set, and as they really are where that differs."""
+    names = {"cut_out": tr("cut-out"), "cut_in": tr("cut-in"), "precharge": tr("precharge")}
+    contact, air = pen(look.good, LINE, (6.0, 3.0)), pen(look.caution, LINE, (2.0, 2.0))
+    found = []
+    for entry, name in names.items():
+        value = getattr(rig.setting, entry)
+        told = f"{name} {display.text(value, PRESSURE)}" if figures else name
+        is_air = entry == "precharge"
+        colour, line = (look.caution, air) if is_air else (look.good, contact)
+        found.append(Level(told, value, colour, line, is_above=entry == "cut_out"))
+    for entry, value in really(rig, display).items():
+        told = tr("{name} really", name=names[entry])
+        if figures:
+            told = tr("{name} really {value}", name=names[entry],
+                      value=display.text(value, PRESSURE))  # fmt: skip
+        found.append(Level(told, value, look.stop, real_pen(look)))
+    return found
+
+
 def draw_levels(
-    painter: QPainter, ground: Ground, rig: Rig, display: Display, look: Theme, *, figures: bool
+    painter: QPainter, ground: Ground, shown: list[Level], display: Display, look: Theme, free: float
 ) -> None:
-    """Cut-out, cut-in and precharge, named with their figures or without."""
-    setting, charge = rig.setting, rig.system.precharge
-    line = ground.line
-    found = {
-        tr("cut-out"): (setting.cut_out, look.good, (6.0, 3.0)),
-        tr("cut-in"): (setting.cut_in, look.good, (6.0, 3.0)),
-        tr("precharge"): (charge, look.caution, (2.0, 2.0)),
-    }
-    heights = [ground.py(float(display.value(one[0], PRESSURE))) for one in found.values()]
-    out, cut_in, air = heights
-    # Beneath their lines the trace seldom goes, nor above cut-out.
-    tops = [out - 1.15 * line, cut_in + 1.0, air + 1.0]
-    if 0.0 <= air - cut_in < 1.2 * line:
-        tops[1:] = [air + 1.0, air + 1.15 * line]
-    elif 0.0 < cut_in - air < 1.2 * line:
-        tops[2] = cut_in + 1.15 * line
-    elif abs(air - out) < 1.2 * line:
-        tops[2] = max(air, out) + 1.0
-    foot = ground.area.bottom() - 2.4 * line  # below it are the bars, and the drawdown
-    tops = [
-        own - 1.15 * line if top > foot else top for top, own in zip(tops, heights, strict=True)
-    ]
-    for (text, (pressure, colour, dash)), top in zip(found.items(), tops, strict=True):
-        ground.level(painter, float(display.value(pressure, PRESSURE)), colour, dash)
-        told = f"{text} {display.text(pressure, PRESSURE)}" if figures else text
-        ground.name(painter, top, told, colour, look)
+    """The levels with their names; those leave ``free`` heights of a line at the foot."""
+    heights = [ground.py(float(display.value(one.pressure, PRESSURE))) for one in shown]
+    for one, height in zip(shown, heights, strict=True):
+        ground.level(painter, height, one.line)
+    for one, top in zip(shown, tops_of(ground, shown, heights, free), strict=True):
+        ground.name(painter, top, one.told, one.colour, look)
+
+
+def tops_of(
+    ground: Ground, shown: list[Level], heights: list[float], free: float
+) -> list[float]:
+    """Where the names stand [px]: each near its line, none on another."""
+    high = 1.12 * ground.line
+    lowest = ground.area.bottom() - free * ground.line - high
+    tops = [one.top(y, lowest, ground.line) for one, y in zip(shown, heights, strict=True)]
+    order = sorted(range(len(tops)), key=tops.__getitem__)
+    for before, after in pairwise(order):
+        tops[after] = max(tops[after], tops[before] + high)
+    for place in reversed(order):
+        tops[place] = min(tops[place], lowest)
+        lowest = tops[place] - high
+    return tops

@@ -47,10 +47,12 @@ class LivePanel(Fitted):
     ``rig_of(results)`` gives the rig (None: there is none), what the tap draws [m³/s] and why there
     is no rig. It stands still until Play is pressed, and runs only while it is seen. What is moved
     in the picture goes into the job through the store. ``with_handles``: whether there is anything
-    to take hold of. ``settled`` tells that another moment stands there to be read: at a pause, a
-    step, or another rig, not while it plays.
+    to take hold of. ``moved`` tells that another moment stands there: at each frame, step and
+    search. ``settled`` tells that it stands there to be read: at a pause, a step, or another rig,
+    not while it plays.
     """
 
+    moved = Signal()
     settled = Signal()
 
     def __init__(
@@ -196,7 +198,7 @@ class LivePanel(Fitted):
         if recording is None or scene is None:
             return
         if recording.rig is not scene.rig:  # charge was lost
-            scene.rig = recording.rig
+            self.tank.show_rig(recording.rig)
             self.trace.rig = recording.rig
             self.path.show_rig(recording.rig, self.store.display)
             self.trace.forget()
@@ -267,6 +269,7 @@ class LivePanel(Fitted):
         self.player.seek(time)
         self._sync()
         self._show_moment(tell=True)
+        self.moved.emit()
 
     def _to(self, go: Callable[[], object]) -> None:
         self.player.plays = False
@@ -275,12 +278,14 @@ class LivePanel(Fitted):
         self.trace.add_new()
         self._sync()
         self._show_moment(tell=True)
+        self.moved.emit()
 
     def start_again(self) -> None:
         """Forget all, and stand still at cut-out."""
         self.player.start_again()
         self._sync()
         self._show_rig()
+        self.moved.emit()
 
     def set_speed(self, speed: float) -> None:
         """How many seconds of the tank pass in one of ours."""
@@ -325,6 +330,7 @@ class LivePanel(Fitted):
             self.transport.show_time(recording.beginning, recording.time, player.time)
         if player.is_still:
             self._sync()
+        self.moved.emit()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Go on."""

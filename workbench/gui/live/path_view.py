@@ -6,7 +6,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QWidget
 
-from workbench.gui.live.ground import Ground, draw_levels, highest
+from workbench.gui.live.ground import Ground, draw_levels, highest, levels
 from workbench.gui.live.plot_view import PlotView
 from workbench.gui.live.sketch import (
     HEAVY,
@@ -27,6 +27,7 @@ from workbench.words import tr
 
 _POINTS = 80  # of the air's law
 _ROOM = 1.3  # of the water at cut-out
+_DRAWDOWN = 2.0  # heights of a line that it takes at the foot
 _LEAST = 0.1  # of the tank's volume
 
 
@@ -80,7 +81,8 @@ class PathView(PlotView):
         """Axes, lines, the law and the drawdown."""
         assert self.rig is not None  # noqa: S101 - nothing is drawn without one
         ground.draw(painter, look)
-        draw_levels(painter, ground, self.rig, self.display, look, figures=False)
+        shown = levels(self.rig, self.display, look, figures=False)
+        draw_levels(painter, ground, shown, self.display, look, _DRAWDOWN)
         use(painter, pen(look.curves[3].colour, LINE))
         painter.drawPolyline(ground.curve(self._shown(ground, 0.0, float("inf"))))
         self._draw_drawdown(painter, ground, look)

@@ -1,6 +1,7 @@
 """Where each part of the live tank's picture lies, for a size of the picture and of its text.
 
-All lengths are in pixels; those that texts need are counted in heights of a line, so that nothing
+This is the wide arrangement, gauge and switch beside the tank; :mod:`tall` puts them above it.
+:mod:`arranged` chooses. All lengths are in pixels; those that texts need are counted in heights of a line, so that nothing
 overlaps however large the type.
 """
 
@@ -27,6 +28,10 @@ practice."""
 _DIAL_ROOM = 1.25  # of cut-out, that a dial shows at least
 _SIZES = 4.0  # one scale of the picture serves tanks of up to so many times the smallest on it
 _ROOM = 1.25  # of a tank's volume, that its scale has at least
+ROW = 1.2
+"""From one line under the dial to the next, in heights of a line."""
+ABOVE = 3.8
+"""Over the tank, for what is said of its volume and for the grip, in heights of a line."""
 _GALLON = VOLUME.units["gal"].factor
 
 
@@ -47,11 +52,6 @@ def scale_volume(volume: float) -> float:
     return 5.0 * _GALLON * _SIZES**steps
 
 
-def least_size(line: float, left: float, right: float) -> tuple[float, float]:
-    """The smallest picture in which nothing overlaps."""
-    return left + right + 8.6 * line, 28.0 * line
-
-
 @dataclass(frozen=True)
 class Places:
     """The parts of the picture.
@@ -62,6 +62,7 @@ class Places:
         dial: pressure at the end of the dial [Pa].
         scale: volume that is drawn at full height [m³].
         flow: at the end of the tap's track [m³/s].
+        really: how many lines beneath the dial say what really is, where that is not as set.
     """
 
     width: float
@@ -72,6 +73,7 @@ class Places:
     dial: float
     scale: float
     flow: float
+    really: int = 0
 
     # --- pipe, pump, tap ---
 
@@ -105,12 +107,17 @@ class Places:
         """Where the relief valve stands on the pipe."""
         return self.left + 0.9 * self.line
 
+    @cached_property
+    def relief_words(self) -> float:
+        """The middle of what is said of it, under the pipe."""
+        return self.relief
+
     # --- gauge and switch ---
 
     @cached_property
     def radius(self) -> float:
         """Of the dial."""
-        below = 14.0 * self.line
+        below = (14.0 + ROW * self.really) * self.line
         return min(0.5 * self.left - 1.15 * self.line, 0.5 * (self.pipe - below))
 
     @cached_property
@@ -120,9 +127,14 @@ class Places:
 
     @cached_property
     def legend(self) -> QRectF:
-        """Under the dial: the figure, then three lines for what is set."""
+        """Under the dial: the figure, then the lines for what is set, and for what really is."""
         top = self.gauge.y() + self.radius + 0.3 * self.line
-        return QRectF(0.45 * self.line, top, self.left - 1.1 * self.line, 5.4 * self.line)
+        return QRectF(0.45 * self.line, top, self.left - 1.1 * self.line, self.legend_height)
+
+    @cached_property
+    def legend_height(self) -> float:
+        """Of the figure and the lines beneath it."""
+        return (1.8 + ROW * (3 + self.really)) * self.line
 
     @cached_property
     def switch(self) -> QRectF:
@@ -131,9 +143,40 @@ class Places:
         return QRectF(0.4 * self.line, top, self.left - 1.6 * self.line, 2.7 * self.line)
 
     @cached_property
-    def sensing(self) -> float:
-        """Where the small pipe to gauge and switch goes up."""
-        return self.left - 0.45 * self.line
+    def switch_words(self) -> QPointF:
+        """Where the switch's name begins; its state stands beneath."""
+        return self.switch.topLeft() + QPointF(3.9 * self.line, 0.2 * self.line)
+
+    @cached_property
+    def contacts(self) -> tuple[QPointF, QPointF]:
+        """The two posts."""
+        box, y = self.switch, self.switch.bottom() - 0.95 * self.line
+        return QPointF(box.left() + 0.7 * self.line, y), QPointF(box.left() + 3.0 * self.line, y)
+
+    @cached_property
+    def wire(self) -> tuple[QPointF, ...]:
+        """From the switch to the pump."""
+        (pump, radius), post = self.pump, self.contacts[0]
+        turn = self.switch.bottom() + 0.6 * self.line
+        return (
+            post,
+            QPointF(post.x(), turn),
+            QPointF(pump.x(), turn),
+            QPointF(pump.x(), pump.y() - radius),
+        )
+
+    @cached_property
+    def small_pipe(self) -> tuple[tuple[QPointF, ...], ...]:
+        """The lines of the small pipe to gauge and switch."""
+        x, gauge, box = self.left - 0.45 * self.line, self.gauge, self.switch
+        return (
+            (
+                QPointF(x, self.pipe - self.bore),
+                QPointF(x, gauge.y()),
+                QPointF(gauge.x() + self.radius, gauge.y()),
+            ),
+            (QPointF(x, box.center().y()), QPointF(box.right(), box.center().y())),
+        )
 
     def angle(self, pressure: float) -> float:
         """Of the needle, in degrees anticlockwise from the right; it stops at the dial's ends."""
@@ -158,16 +201,44 @@ class Places:
         return self.pipe - 2.3 * self.line
 
     @cached_property
+    def top(self) -> float:
+        """Where the room for the tank and for what is said of its volume begins."""
+        return 0.3 * self.line
+
+    @cached_property
+    def widest(self) -> float:
+        """Diameter for which there is room."""
+        return self.width - self.left - self.right - 1.4 * self.line
+
+    @cached_property
     def tallest(self) -> float:
         """Height of the tank that is drawn at full height."""
-        wide = self.width - self.left - self.right - 1.4 * self.line
-        return min(self.bottom - 4.1 * self.line, wide / (2.0 * SHAPE.radius))
+        high = self.bottom - self.top - ABOVE * self.line
+        return min(high, self.widest / (2.0 * SHAPE.radius))
 
     def tank_height(self, volume: float) -> float:
         """Height at which a tank is drawn: all that are on one scale keep their proportions."""
         return self.tallest * float((volume / self.scale) ** (1.0 / 3.0))
 
+    @cached_property
+    def inflow_words(self) -> QRectF:
+        """Beside the nipple: what goes in or out."""
+        x, y = self.axis + 0.8 * self.line, self.bottom + 0.75 * self.line
+        return QRectF(x, y, 9.0 * self.line, 1.1 * self.line)
+
     # --- handles ---
+
+    def words_of(self, entry: str) -> QPointF:
+        """Where the name of a handle begins, whose value stands beneath."""
+        if entry == "live_volume":
+            return QPointF(self.axis - 3.0 * self.line, self.top)
+        above = {
+            "altitude": (self.mountain, 2.6),
+            "live_air": (self.thermometer, 3.0),
+            "steady_draw": (self.tap_track, 2.8),
+        }
+        place, lines = above[entry]
+        return place.topLeft() - QPointF(0.6 * self.line, lines * self.line)
 
     @cached_property
     def mountain(self) -> QRectF:

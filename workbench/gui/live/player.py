@@ -32,25 +32,34 @@ class Player:
         """What the tap draws when it is open [m³/s]."""
         self.tap_is_open = True
         self._events: list[Event] = []
+        self._set: Rig | None = None  # as it was given, without what it has lost since
 
     # --- what is set ---
 
     def set_rig(self, rig: Rig, draw: float) -> None:
-        """Go on with another rig from the gauge pressure that is shown; the first one begins."""
-        self.draw = draw
-        if self.recording is None:
+        """Go on with another rig from the gauge pressure that is shown; the first one begins.
+
+        Where it is the rig that is set already, and the draw too, nothing changes.
+        """
+        before, self._set = self._set, rig
+        if self.recording is None or before is None:
+            self.draw = draw
             self.recording = Recording(rig, self.tap)
             self.time = self.recording.time
-            return
-        self._make_present()
-        self.recording.set_rig(rig)
-        self.recording.set_tap(self.tap)
+        elif not before.is_like(rig):
+            self.draw = draw
+            self._make_present()
+            self.recording.set_rig(rig)
+            self.recording.set_tap(self.tap)
+        else:
+            self.set_draw(draw)
 
     def set_draw(self, draw: float) -> None:
         """Another draw, at once if the tap is open."""
         if draw != self.draw:
             self.draw = draw
-            self._change_tap()
+            if self.tap_is_open:
+                self._change_tap()
 
     def open_tap(self, is_open: bool) -> None:
         """Open or shut the tap."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from workbench.gui.live.handles import Handle
+from workbench.gui.live.really import really
 from workbench.physics.system import Moment
 from workbench.study.live.rig import Rig
 from workbench.units import Display
@@ -56,6 +57,11 @@ class Scene:
     def relieves(self) -> bool:
         """Whether the relief valve is open."""
         return self.moment.pressure >= self.rig.system.relief * (1.0 - 1e-9)
+
+    @property
+    def really(self) -> dict[str, float]:
+        """What is not as it was set, by its entry: gauge pressure [Pa] as it really is."""
+        return really(self.rig, self.display)
 
     def handle(self, entry: str) -> Handle:
         """One of the handles by its entry."""

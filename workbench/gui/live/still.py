@@ -13,10 +13,10 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QApplication
 
 from workbench.gui import theme
+from workbench.gui.live.arranged import places_for
 from workbench.gui.live.sketch import line_height
 from workbench.gui.live.tank_moving import draw_moving
 from workbench.gui.live.tank_still import draw_still
-from workbench.gui.live.tank_view import places_for
 from workbench.gui.marks import painting
 from workbench.words import tr
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF
 from PySide6.QtGui import QPainter, QPolygonF
 
 from workbench.gui import theme
@@ -158,6 +158,8 @@ def _labels(painter: QPainter, places: Places, scene: Scene, look: Theme, curve:
     skin_at = next(point for point in curve[middle:] if point[0] >= near)
     air, name, water = places.names
     use(painter, pen(look.muted, THIN))
+    if scene.above > 0.0:
+        surface = places.bottom - float(SHAPE.pool(scene.below, scene.above)) * high
     _leader(painter, places, air, QPointF(near, top + 0.4 * (surface - top)))
     _leader(painter, places, name, QPointF(*skin_at))
     _leader(painter, places, water, QPointF(near, places.bottom - 0.45 * SHAPE.head * high))
@@ -207,22 +209,18 @@ def _needle(painter: QPainter, places: Places, scene: Scene, look: Theme) -> Non
 
 def _contacts(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     """Two posts and a blade that touches both or does not, with the wire to the pump."""
-    box, line, closed = places.switch, places.line, scene.moment.closed
-    y = box.top() + 1.75 * line
-    left, right = box.left() + 0.7 * line, box.left() + 3.0 * line
+    line, closed = places.line, scene.moment.closed
+    left, right = places.contacts
     ink = look.accent if closed else look.muted
-    pump, radius = places.pump
-    wire = pen(ink, HEAVY if closed else LINE, () if closed else (3.0, 3.0))
-    use(painter, wire)
-    turn, end = box.bottom() + 0.6 * line, pump.y() - radius
-    painter.drawPolyline(polygon(((left, y), (left, turn), (pump.x(), turn), (pump.x(), end))))
+    use(painter, pen(ink, HEAVY if closed else LINE, () if closed else (3.0, 3.0)))
+    painter.drawPolyline(QPolygonF(places.wire))
     use(painter, pen(look.text, HEAVY))
-    tip = QPointF(right, y) if closed else QPointF(right - 0.25 * line, y - 1.1 * line)
-    painter.drawLine(QPointF(left, y), tip)
+    painter.drawLine(left, right if closed else right - QPointF(0.25 * line, 1.1 * line))
     use(painter, pen(look.text, LINE), look.base)
-    for x in (left, right):
-        painter.drawEllipse(QPointF(x, y), 0.22 * line, 0.22 * line)
-    area = QRectF(box.left() + 3.9 * line, box.top() + 1.3 * line, box.width(), 1.15 * line)
+    for post in (left, right):
+        painter.drawEllipse(post, 0.22 * line, 0.22 * line)
+    corner = places.switch_words + QPointF(0.0, 1.1 * line)
+    area = QRectF(corner, QSizeF(places.switch.width(), 1.15 * line))
     write(painter, area, tr("closed") if closed else tr("open"), look.text)
 
 
@@ -264,10 +262,9 @@ def _flows(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None
     rows = _marks(places, scene.flowed["tank"], -bottom, -top, into)
     painter.drawLines(_chevrons([(places.axis, -x) for x in rows], places, into, level=False))
     if abs(into) > 0.0:
-        area = QRectF(places.axis + 0.8 * line, places.bottom + 0.75 * line, 9 * line, 1.1 * line)
         told = scene.display.text(abs(into), FLOW)
         text = tr("{flow} in", flow=told) if into > 0.0 else tr("{flow} out", flow=told)
-        write(painter, area, text, look.text, LEFT)
+        write(painter, places.inflow_words, text, look.text, LEFT)
 
 
 def _marks(places: Places, flowed: float, first: float, last: float, flow: float) -> list[float]:

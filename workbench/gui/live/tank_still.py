@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF
 from PySide6.QtGui import QPainter, QPolygonF
 
 from workbench.gui import theme
-from workbench.gui.live.places import SHAPE, Places
+from workbench.gui.live.places import ROW, SHAPE, Places
+from workbench.gui.live.really import PRESSURES, real_pen
 from workbench.gui.live.scene import Scene
 from workbench.gui.live.sketch import (
     HEAVY,
@@ -43,8 +44,7 @@ def draw_still(painter: QPainter, places: Places, scene: Scene, look: Theme) -> 
     _relief(painter, places, scene, look)
     _dial(painter, places, scene, look)
     _legend(painter, places, scene, look)
-    top = QPointF(places.axis - 3.0 * places.line, 0.3 * places.line)
-    _two_lines(painter, places, scene, look, "live_volume", top)
+    _two_lines(painter, places, scene, look, "live_volume")
     _switch(painter, places, look)
     _altitude(painter, places, scene, look)
     _thermometer(painter, places, scene, look)
@@ -98,12 +98,9 @@ def _pipes(painter: QPainter, places: Places, look: Theme) -> None:
     )
     use(painter, pen(look.frame), water_fill(look))
     painter.drawPolygon(polygon(corners))
-    x, gauge, box = places.sensing, places.gauge, places.switch
     use(painter, pen(look.frame, HEAVY))
-    painter.drawPolyline(
-        polygon(((x, y - half), (x, gauge.y()), (gauge.x() + places.radius, gauge.y())))
-    )
-    painter.drawLine(QPointF(x, box.center().y()), QPointF(box.right(), box.center().y()))
+    for points in places.small_pipe:
+        painter.drawPolyline(QPolygonF(points))
 
 
 def _stand(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
@@ -161,7 +158,8 @@ def _relief(painter: QPainter, places: Places, scene: Scene, look: Theme) -> Non
     use(painter, pen(look.text, LINE))
     painter.drawPolyline(polygon(spring))
     opens = scene.display.text(scene.rig.system.relief, PRESSURE)
-    area = QRectF(x - 5.0 * line, places.pipe + 0.5 * line, 10.0 * line, 1.1 * line)
+    left = places.relief_words - 5.0 * line
+    area = QRectF(left, places.pipe + 0.5 * line, 10.0 * line, 1.1 * line)
     write(painter, area, tr("Relief valve"), look.text, MIDDLE)
     write(painter, area.translated(0.0, 1.1 * line), opens, look.muted, MIDDLE)
 
@@ -176,6 +174,10 @@ def _dial(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     first, last = places.angle(setting.cut_out), places.angle(setting.cut_in)
     use(painter, pen(look.curves[2].colour, 2.0 * HEAVY))
     painter.drawArc(box, round(16 * first), round(16 * (last - first)))
+    use(painter, real_pen(look, HEAVY))
+    for value in scene.really.values():
+        out = places.on_dial(value, radius + 0.8 * places.line)
+        painter.drawLine(out, places.on_dial(value, 0.62 * radius))
     end = float(display.value(places.dial, PRESSURE))
     factor = places.dial / end
     arc = math.radians(270.0) * 0.5 * radius
@@ -205,10 +207,14 @@ def _ticks(places: Places, pressures: list[float], lines: float) -> list[QLineF]
 
 def _legend(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     """What the switch and the air are set to, each with the number of its handle."""
-    area = places.legend
-    for row, entry in enumerate(("precharge", "cut_in", "cut_out")):
-        y = area.top() + (1.75 + 1.2 * row) * places.line
-        _numbered(painter, places, scene, look, entry, QPointF(area.left(), y))
+    area, really = places.legend, scene.really
+    corner = area.topLeft() + QPointF(0.0, 1.75 * places.line)
+    for entry in PRESSURES:
+        _numbered(painter, places, scene, look, entry, corner)
+        corner += QPointF(0.0, ROW * places.line)
+        if entry in really:
+            _real(painter, places, scene, look, really[entry], corner)
+            corner += QPointF(0.0, ROW * places.line)
 
 
 def _numbered(
@@ -223,13 +229,25 @@ def _numbered(
     write(painter, area, handle.told(scene.display), look.text)
 
 
+def _real(
+    painter: QPainter, places: Places, scene: Scene, look: Theme, value: float, corner: QPointF
+) -> None:
+    """What really is, after the dashes with which the dial marks it."""
+    line = places.line
+    y, x = corner.y() + 0.575 * line, corner.x() + (0.8 * line if scene.grips else 0.0)
+    use(painter, real_pen(look, HEAVY))
+    painter.drawLine(QPointF(x, y), QPointF(x + 1.1 * line, y))
+    area = QRectF(x + 1.4 * line, corner.y(), 40.0 * line, 1.15 * line)
+    told = tr("really {value}", value=scene.display.text(value, PRESSURE))
+    write(painter, area, told, look.stop)
+
+
 def _switch(painter: QPainter, places: Places, look: Theme) -> None:
     box = places.switch
     use(painter, pen(look.text, LINE), look.base)
     painter.drawRoundedRect(box, 4.0, 4.0)
     painter.setFont(theme.font(bold=True))
-    area = QRectF(box.left() + 3.9 * places.line, box.top() + 0.2 * places.line,
-                  box.width(), 1.15 * places.line)  # fmt: skip
+    area = QRectF(places.switch_words, QSizeF(box.width(), 1.15 * places.line))
     write(painter, area, tr("Switch"), look.text)
     painter.setFont(theme.font())
 
@@ -237,8 +255,7 @@ def _switch(painter: QPainter, places: Places, look: Theme) -> None:
 def _altitude(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     """A mountain with its slope."""
     slope, line = places.mountain, places.line
-    corner = QPointF(slope.left() - 0.6 * line, 0.3 * line)
-    _two_lines(painter, places, scene, look, "altitude", corner)
+    _two_lines(painter, places, scene, look, "altitude")
     end = slope.right() + 1.4 * line
     body = ((slope.left(), slope.bottom()), (slope.right(), slope.top()), (end, slope.bottom()))
     use(painter, pen(look.frame), blend(look.base, look.muted, 0.18))
@@ -246,9 +263,8 @@ def _altitude(painter: QPainter, places: Places, scene: Scene, look: Theme) -> N
 
 
 def _thermometer(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
-    tube, line, handle = places.thermometer, places.line, scene.handle("live_air")
-    corner = QPointF(tube.left() - 0.6 * line, tube.top() - 3.0 * line)
-    _two_lines(painter, places, scene, look, "live_air", corner)
+    tube, handle = places.thermometer, scene.handle("live_air")
+    _two_lines(painter, places, scene, look, "live_air")
     half = 0.5 * tube.height()
     use(painter, pen(look.frame), look.base)
     painter.drawRoundedRect(tube.adjusted(-half, 0.0, half, 0.0), half, half)
@@ -260,8 +276,7 @@ def _thermometer(painter: QPainter, places: Places, scene: Scene, look: Theme) -
 
 def _tap_track(painter: QPainter, places: Places, scene: Scene, look: Theme) -> None:
     track, line = places.tap_track, places.line
-    corner = QPointF(track.left() - 0.6 * line, track.top() - 2.8 * line)
-    _two_lines(painter, places, scene, look, "steady_draw", corner)
+    _two_lines(painter, places, scene, look, "steady_draw")
     use(painter, pen(look.frame, HEAVY))
     painter.drawLine(track.topLeft(), track.topRight())
     use(painter, pen(look.frame, LINE), look.grid)
@@ -275,12 +290,12 @@ def _tap_track(painter: QPainter, places: Places, scene: Scene, look: Theme) -> 
 
 
 def _two_lines(
-    painter: QPainter, places: Places, scene: Scene, look: Theme, entry: str, corner: QPointF
+    painter: QPainter, places: Places, scene: Scene, look: Theme, entry: str
 ) -> None:
     """A handle's name after its number, and its value beneath."""
     line, handle = places.line, scene.handle(entry)
     indent = 0.8 * line if scene.grips else 0.0
-    area = QRectF(corner.x(), corner.y(), 40.0 * line, 1.1 * line)
+    area = QRectF(places.words_of(entry), QSizeF(40.0 * line, 1.1 * line))
     if scene.grips:
         write(painter, area, f"{handle.number}", look.accent)
     area.translate(indent, 0.0)

@@ -17,13 +17,14 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from workbench.gui import theme
 from workbench.gui.fields.entry_field import new_episode
+from workbench.gui.live.arranged import least_size, places_for, wide_width
 from workbench.gui.live.handles import MANY, ORDER, Handle
-from workbench.gui.live.places import Places, dial_end, least_size, scale_volume
+from workbench.gui.live.places import Places
 from workbench.gui.live.scene import Scene
-from workbench.gui.live.sketch import line_height, text_width
 from workbench.gui.live.tank_moving import draw_moving, grip_size
 from workbench.gui.live.tank_still import draw_still
 from workbench.gui.marks import painting
+from workbench.study.live.rig import Rig
 from workbench.units import Quantity
 from workbench.words import tr
 
@@ -77,6 +78,12 @@ class TankView(QWidget):
         self.scene = scene
         self._forget()
 
+    def show_rig(self, rig: Rig) -> None:
+        """Show another rig that is set as the one before, as after a loss of charge."""
+        if self.scene is not None:
+            self.scene.rig = rig
+            self._forget()
+
     def clear(self) -> None:
         """Show nothing."""
         self.scene = None
@@ -110,10 +117,16 @@ class TankView(QWidget):
         self.update()
 
     def minimumSizeHint(self) -> QSize:
-        """So large that no text lies on another."""
-        left, right = _columns(self.scene) if self.scene is not None else (0.0, 0.0)
-        width, height = least_size(line_height(), left, right)
+        """So large that no text lies on another, at the width that it has."""
+        if self.scene is None:
+            return QSize()
+        width, height = least_size(self.scene, self.width())
         return QSize(round(width + 0.5), round(height + 0.5))
+
+    @property
+    def wide_width(self) -> int:
+        """The least width at which gauge and switch stand beside the tank."""
+        return 0 if self.scene is None else round(wide_width(self.scene) + 0.5)
 
     def sizeHint(self) -> QSize:
         """No larger: what room there is, it takes."""
@@ -144,9 +157,11 @@ class TankView(QWidget):
         return still
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Lay out anew."""
+        """Lay out anew; the height that it needs may be another one."""
         super().resizeEvent(event)
         self._still = self._places = None
+        if event.oldSize().width() != event.size().width():
+            self.updateGeometry()
 
     def changeEvent(self, event: QEvent) -> None:
         """Take the colours and the font that are shown now."""
@@ -249,34 +264,3 @@ class TankView(QWidget):
             self._keys_move, self._episode = handle.entry, new_episode()
         quantity: Quantity = handle.moved(steps, self.scene.display)
         self.moved.emit(handle.entry, quantity, self._episode)
-
-
-def places_for(scene: Scene, width: float, height: float) -> Places:
-    """The lay-out of a scene in a picture of this size."""
-    left, right = _columns(scene)
-    line = line_height()
-    least, _ = least_size(line, left, right)
-    more = max(width - least, 0.0)
-    return Places(
-        width=float(width),
-        height=float(height),
-        line=line,
-        left=left + 0.28 * more,
-        right=right + 0.1 * more,
-        dial=dial_end(scene.rig, scene.display),
-        scale=scale_volume(scene.volume),
-        flow=scene.handle("steady_draw").high,
-    )
-
-
-def _columns(scene: Scene) -> tuple[float, float]:
-    """The least widths of the columns at the left and at the right, for their texts."""
-    line = line_height()
-
-    def widest(*texts: str) -> float:
-        return max(text_width(text) for text in texts)
-
-    told = {handle.entry: handle for handle in scene.handles}
-    left = widest(*(told[one].told(scene.display) for one in ("cut_in", "cut_out", "precharge")))
-    right = widest(*(told[one].name for one in ("altitude", "live_air", "steady_draw")))
-    return max(left + 2.5 * line, 8.5 * line), max(right + 1.6 * line, 6.6 * line)

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QWidget
 
 from workbench.gui import theme
 from workbench.gui.fields.entry_field import new_episode
-from workbench.gui.live.ground import Ground, draw_levels, highest
+from workbench.gui.live.ground import Ground, draw_levels, highest, levels
 from workbench.gui.live.handles import Handle
 from workbench.gui.live.plot_view import PlotView
 from workbench.gui.live.sketch import HEAVY, LINE, THIN, line_height, pen, use, write
@@ -103,7 +103,8 @@ class TraceView(PlotView):
         """Axes, lines, and all of the past that is in the stretch."""
         assert self.rig is not None  # noqa: S101 - nothing is drawn without one
         ground.draw(painter, look)
-        draw_levels(painter, ground, self.rig, self.display, look, figures=True)
+        shown = levels(self.rig, self.display, look, figures=True)
+        draw_levels(painter, ground, shown, self.display, look, _STRIP)
         area = ground.area
         strip = QRectF(area.left() + 3.0, area.bottom() - (_STRIP + 1.25) * ground.line,
                        area.width(), 1.1 * ground.line)  # fmt: skip

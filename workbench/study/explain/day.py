@@ -6,21 +6,23 @@ is its tank, or 2 for the difference of the two.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
-from typing import Any
 
 from workbench.job.pump_choices import motor_limits
 from workbench.study.day.energy import knows_energy
 from workbench.study.day.plan import DayPlan
-from workbench.study.day.simulated import DAYS, DayView, TankDay, TankYear, YearView
-from workbench.study.day.told import lasting
+from workbench.study.day.simulated import DAY, DAYS, DayView, TankDay, TankYear, YearView
+from workbench.study.explain.day_counted import (
+    OF_A_DAY,
+    OF_A_YEAR,
+    Counted,
+    day_source,
+    title_of,
+)
 from workbench.study.explain.explanation import Asked, Explain, Working
 from workbench.study.explain.steps import entered
 from workbench.study.working import Step
 from workbench.units import (
-    ENERGY,
     FLOW,
     NUMBER,
     PERCENT,
@@ -33,44 +35,6 @@ from workbench.units import (
 from workbench.words import tr
 
 _DIFFERENCE = 2
-Told = Callable[[float, Display], str]
-
-
-@dataclass(frozen=True, slots=True)
-class _Figure:
-    """A figure of a day or a year: what it is counted by, its value, and how it is told."""
-
-    formula: Callable[[], str]
-    value: Callable[[Any], float | None]
-    told: Told
-
-
-def _whole(count: float, _display: Display) -> str:
-    return f"{count:.0f}"
-
-
-def _mean(count: float, display: Display) -> str:
-    return display.number(count, NUMBER, 1)
-
-
-def _water(volume: float, display: Display) -> str:
-    return display.text(volume, VOLUME)
-
-
-def _much_water(volume: float, display: Display) -> str:
-    return display.text(volume, VOLUME, 0)
-
-
-def _energy(joules: float, display: Display) -> str:
-    return display.text(joules, ENERGY)
-
-
-def _source() -> str:
-    return tr(
-        "simulated from event to event by the mass balance of the tank; draws: Residential End Uses"
-        " of Water, version 2, 2016, without its leaks; hours: National Renewable Energy Laboratory"
-        " and ANSI/RESNET/ICC 301-2022"
-    )
 
 
 def _both(asked: Asked) -> tuple[DayView | None, YearView | None]:
@@ -95,7 +59,7 @@ def _starts(asked: Asked) -> Working | None:
         steps.append(
             Step(tr("Limit of a day"), tr("starts a day by the motor's limit"), most, source)
         )
-    beside = [_step(tr("Busiest hour, starts"), _DAY["busiest"], one, display)]
+    beside = [_step(tr("Busiest hour, starts"), OF_A_DAY["busiest"], one, display)]
     if motor is not None and motor.starts_hour is not None:
         most = display.number(motor.starts_hour, STARTS_PER_HOUR)
         beside.append(
@@ -111,10 +75,10 @@ def _drawn_steps(one: TankDay, display: Display) -> tuple[Step, ...]:
     drawdown = Step(
         name,
         tr("Vd from cut-out to cut-in"),
-        _water(one.tank.drawdown, display),
+        display.text(one.tank.drawdown, VOLUME),
         tr("Boyle's law; its working: see the page “Tank”"),
     )
-    return drawdown, _step(tr("Drawn in the day"), _DAY["drawn"], one, display)
+    return drawdown, _step(tr("Drawn in the day"), OF_A_DAY["drawn"], one, display)
 
 
 def _starts_step(one: TankDay) -> Step:
@@ -123,119 +87,77 @@ def _starts_step(one: TankDay) -> Step:
         "a start whenever the resting tank is drawn down to cut-in; while the pump runs it"
         " feeds the draw itself"
     )
-    return Step(tr("Starts this day"), formula, tr("counted → {shown}", shown=shown), _source())
+    return Step(tr("Starts this day"), formula, tr("counted → {shown}", shown=shown), day_source())
+
+
+def _wanted(asked: Asked) -> Working | None:
+    """What the house wants on the day, and on a mean one."""
+    day, _ = _both(asked)
+    if day is None:
+        return None
+    display, house = asked.display, day.plan.house
+    garden = house.irrigation
+    watered = garden.flow * garden.duration if garden else 0.0
+    indoor, leak, water, mean = (
+        display.text(size, VOLUME)
+        for size in (house.mean_indoor, house.leak * DAY, watered, house.mean_volume)
+    )
+    steps = [
+        Step(
+            tr("Indoors in a mean day"),
+            tr("Σ draws a day × water of each, or the use a day as entered"),
+            tr("added up → {water}", water=indoor),
+            day_source(),
+        )
+    ]
+    if garden is not None:
+        flow, time = display.text(garden.flow, FLOW, 3), display.text(garden.duration, TIME)
+        numbers = f"{flow} × {time} = {water}"
+        steps.append(Step(tr("Irrigation"), tr("flow × time"), numbers, tr("as entered")))
+    steps.append(
+        Step(
+            tr("Wanted in a mean day"),
+            tr("indoors + leak + irrigation"),
+            f"{indoor} + {leak} + {water} = {mean}",
+            tr("definition"),
+        )
+    )
+    wanted = display.text(day.draws.volume, VOLUME)
+    steps.append(
+        Step(
+            tr("Wanted this day"),
+            tr("all draws of the day with this number"),
+            tr("added up → {water}", water=wanted),
+            day_source(),
+        )
+    )
+    return Working(tuple(steps))
 
 
 # --- the tables ---
 
 
-_DAY: dict[str, _Figure] = {
-    "busiest": _Figure(
-        lambda: tr("most starts within any 60 minutes"), lambda one: one.busiest, _whole
-    ),
-    "runs": _Figure(
-        lambda: tr("all runs of the pump added up"), lambda one: one.run_seconds, lasting
-    ),
-    "shortest_run": _Figure(
-        lambda: tr("the shortest of the runs"), lambda one: one.shortest_run, lasting
-    ),
-    "shortest_rest": _Figure(
-        lambda: tr("the shortest of the rests"), lambda one: one.shortest_rest, lasting
-    ),
-    "longest_rest": _Figure(
-        lambda: tr("the longest of the rests"), lambda one: one.longest_idle, lasting
-    ),
-    "drawn": _Figure(lambda: tr("all draws added up"), lambda one: one.run.drawn, _water),
-    "pumped": _Figure(lambda: tr("Σ Q × time of the runs"), lambda one: one.run.pumped, _water),
-    "missing": _Figure(
-        lambda: tr("what is wanted while the tank is empty and the pump gives less"),
-        lambda one: one.run.unmet,
-        _water,
-    ),
-    "empty": _Figure(
-        lambda: tr("time with an empty tank"), lambda one: one.run.empty_seconds, lasting
-    ),
-    "below": _Figure(
-        lambda: tr("time with the pressure below cut-in"), lambda one: one.below_cut_in, lasting
-    ),
-    "energy": _Figure(
-        lambda: tr("E = ∫ ρ g Q H / η dt over the runs"), lambda one: one.energy, _energy
-    ),
-}
-_YEAR: dict[str, _Figure] = {
-    "mean_starts": _Figure(
-        lambda: tr("starts of the year / 365"), lambda one: one.mean_starts, _mean
-    ),
-    "most_starts": _Figure(
-        lambda: tr("starts of the worst day"), lambda one: one.most_starts, _whole
-    ),
-    "worst_hour": _Figure(
-        lambda: tr("most starts within any 60 minutes"), lambda one: one.worst_hour, _whole
-    ),
-    "year_shortest_run": _Figure(
-        lambda: tr("the shortest of the runs"), lambda one: one.shortest_run, lasting
-    ),
-    "year_shortest_rest": _Figure(
-        lambda: tr("the shortest of the rests"), lambda one: one.shortest_rest, lasting
-    ),
-    "year_runs": _Figure(
-        lambda: tr("all runs of the pump added up"), lambda one: one.run_seconds, lasting
-    ),
-    "year_pumped": _Figure(
-        lambda: tr("Σ Q × time of the runs"), lambda one: one.pumped, _much_water
-    ),
-    "year_missing": _Figure(
-        lambda: tr("what is wanted while the tank is empty and the pump gives less"),
-        lambda one: one.unmet,
-        _much_water,
-    ),
-    "year_energy": _Figure(
-        lambda: tr("E = ∫ ρ g Q H / η dt over the runs"), lambda one: one.energy, _energy
-    ),
-}
-
-
-def _titles() -> dict[str, str]:
-    return {
-        "busiest": tr("Busiest hour, starts"),
-        "runs": tr("Pump runs"),
-        "shortest_run": tr("Shortest run"),
-        "shortest_rest": tr("Shortest rest"),
-        "longest_rest": tr("Longest rest"),
-        "drawn": tr("Drawn"),
-        "pumped": tr("Pumped"),
-        "missing": tr("Water missing"),
-        "empty": tr("Tank empty"),
-        "below": tr("Below cut-in"),
-        "energy": tr("Energy"),
-        "mean_starts": tr("Starts a day, mean"),
-        "most_starts": tr("Starts a day, most"),
-        "worst_hour": tr("Worst hour, starts"),
-    }
-
-
-def _title(word: str) -> str:
-    return _titles()[word.removeprefix("year_")]
-
-
-def _step(title: str, figure: _Figure, one: TankDay | TankYear, display: Display) -> Step:
+def _step(title: str, figure: Counted, one: TankDay | TankYear, display: Display) -> Step:
     """A figure that is counted."""
     value = figure.value(one)
     shown = tr("none") if value is None else _or_none(value, figure, display)
-    return Step(title, figure.formula(), tr("counted → {shown}", shown=shown), _source())
+    return Step(title, figure.formula(), tr("counted → {shown}", shown=shown), day_source())
 
 
-def _or_none(value: float, figure: _Figure, display: Display) -> str:
+def _or_none(value: float, figure: Counted, display: Display) -> str:
     """The value as it is told; "none" for water and times that round to nothing."""
     shown = figure.told(value, display)
-    can_be_none = figure in {_DAY["missing"], _DAY["empty"], _DAY["below"], _YEAR["year_missing"]}
+    can_be_none = figure in {
+        *(OF_A_DAY[word] for word in ("missing", "empty", "below")),
+        OF_A_YEAR["year_missing"],
+    }
     return tr("none") if can_be_none and shown == figure.told(0.0, display) else shown
 
 
 def _explain(word: str, asked: Asked) -> Working | None:
     """A cell of one of the tables."""
     day, year = _both(asked)
-    view, figure = (day, _DAY[word]) if word in _DAY else (year, _YEAR[word])
+    view, figure = (day, OF_A_DAY[word]) if word in OF_A_DAY else (year, OF_A_YEAR[word])
     if view is None:
         return None
     if word.endswith("energy") and not knows_energy(view.plan.supply):
@@ -246,7 +168,7 @@ def _explain(word: str, asked: Asked) -> Working | None:
         return None
     one = view.tanks[asked.first]
     before = _before(word, one, view.plan, asked.display)
-    return Working((*before, _step(_title(word), figure, one, asked.display)))
+    return Working((*before, _step(title_of(word), figure, one, asked.display)))
 
 
 def _before(
@@ -287,13 +209,13 @@ def _before(
                 tr("Starts of the year"),
                 tr("starts of the year / 365"),
                 f"{total} / {DAYS} = {display.number(one.mean_starts, NUMBER, 2)}",
-                _source(),
+                day_source(),
             ),
         )
     return ()
 
 
-def _difference(word: str, figure: _Figure, view: DayView | YearView) -> Explain:
+def _difference(word: str, figure: Counted, view: DayView | YearView) -> Explain:
     """The second tank less the first."""
 
     def explain(asked: Asked) -> Working | None:
@@ -307,7 +229,7 @@ def _difference(word: str, figure: _Figure, view: DayView | YearView) -> Explain
         size = figure.told(abs(change), display)
         shown = tr("none") if size == nothing else f"{'+' if change > 0 else '−'}{size}"
         each = tuple(
-            _step(f"{_title(word)}, {one.tank.name}", figure, one, display) for one in view.tanks
+            _step(f"{title_of(word)}, {one.tank.name}", figure, one, display) for one in view.tanks
         )
         told = [figure.told(value, display) for value in (second, first)]
         last = Step(
@@ -365,7 +287,8 @@ def _over(asked: Asked) -> Working | None:
 
 FIGURES: dict[str, Explain] = {
     "starts": _starts,
+    "wanted": _wanted,
     "over": _over,
-    **{word: partial(_explain, word) for word in (*_DAY, *_YEAR)},
+    **{word: partial(_explain, word) for word in (*OF_A_DAY, *OF_A_YEAR)},
 }
 """The explaining function of each figure of the page; by the tank."""

@@ -19,7 +19,7 @@ from workbench.study.explain.faults_apart import (
 from workbench.study.explain.live import charge_steps
 from workbench.study.explain.reading_rules import reading_steps
 from workbench.study.explain.reading_times import back_step, every_steps, followed
-from workbench.study.explain.steps import ending, entered
+from workbench.study.explain.steps import ending, ending_as, entered
 from workbench.study.explain.watching import Watching
 from workbench.study.faults.readings import Taken, reading_of, take
 from workbench.study.faults.remedies import remedy
@@ -234,6 +234,18 @@ def _remedy(asked: Asked) -> Working | None:
     return Working((*first, last))
 
 
+def _weight(asked: Asked) -> Working | None:
+    """Of a tank full of water, by the gallon."""
+    numbers = "3.7854 × 0.9991 kg / 0.45359 = 8.34 lb".replace(".", asked.display.mark)
+    step = Step(
+        tr("Weight of a gallon of water"),
+        tr("3.7854 L in a gallon × 0.9991 kg a litre at 15 °C, or about 1 kg; 0.45359 kg in a lb"),
+        numbers,
+        tr("common practice: 8.34 lb a gallon; density of water: IAPWS-95"),
+    )
+    return Working((ending_as(step, "8.34 lb"),))  # as the sentence writes it
+
+
 FIGURES: dict[str, Explain] = {
     "wrong": _wrong,
     "gauge": _gauge,
@@ -246,5 +258,6 @@ FIGURES: dict[str, Explain] = {
     "alike": _alike,
     "apart": _apart,
     "remedy": _remedy,
+    "weight": _weight,
 }
 """The explaining function of each figure of the page."""

@@ -135,8 +135,16 @@ class _Gap:
         system, display = self._system, self._display
         held = self._volume(system.emptied_at)
         drawn = f"{self._draw()} × {self._seconds(self._until)}"
+        pipes = Step(
+            tr("Water in the pipes at the precharge"),
+            tr("C × Pp"),
+            f"{give_text(system, display)} × {display.number(system.precharge, PRESSURE, 2)}"
+            f" = {held}",
+            _source(),
+        )
         if self._gap.dry > 0.0:
             return (
+                pipes,
                 Step(
                     tr("Of these without any pressure"),
                     tr("dry = T − C Pp / q"),
@@ -146,13 +154,6 @@ class _Gap:
                 ),
             )
         rest = system.emptied_at - self._tap * self._until
-        pipes = Step(
-            tr("Water in the pipes at the precharge"),
-            tr("C × Pp"),
-            f"{give_text(system, display)} × {display.number(system.precharge, PRESSURE, 2)}"
-            f" = {held}",
-            _source(),
-        )
         left = Step(
             tr("Left in the pipes when the pump gives"),
             tr("C Pp − q T"),

@@ -45,7 +45,7 @@ def cautions() -> tuple[Remedy, ...]:
             tr("International Plumbing Code, section 606.5.10 (from memory)"),
         ),
         Remedy(
-            tr("A waterlogged tank weighs 8.34 lb a gallon (1 kg a litre) and its own shell."),
+            full_weight(),
             tr("common practice"),
         ),
         Remedy(
@@ -54,6 +54,11 @@ def cautions() -> tuple[Remedy, ...]:
             "",
         ),
     )  # fmt: skip
+
+
+def full_weight() -> str:
+    """What a tank full of water weighs."""
+    return tr("A waterlogged tank weighs 8.34 lb a gallon (1 kg a litre) and its own shell.")
 
 
 def _doh() -> str:

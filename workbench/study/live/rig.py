@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+
+import numpy as np
 
 from workbench.physics.system import System
 from workbench.study.setting import Setting
@@ -23,3 +25,32 @@ class Rig:
     tank_name: str
     water_above: float = 0.0
     charge_loss: float = 0.0
+
+    def is_like(self, other: Rig) -> bool:
+        """Whether nothing that happens or is said would be another one with the other rig.
+
+        What a pump gives is compared as it acts, whatever it was made of.
+        """
+        if self is other:
+            return True
+        own, system, theirs = _told(self), self.system, other.system
+        if own != _told(other) or not _has_same(system, theirs):
+            return False
+        if system.delivery == theirs.delivery:
+            return True
+        return np.array_equal(system.fill.water, theirs.fill.water) and np.array_equal(
+            system.fill.flow, theirs.fill.flow
+        )
+
+
+def _told(rig: Rig) -> tuple[object, ...]:
+    return rig.setting, rig.tank_name, rig.water_above, rig.charge_loss
+
+
+def _has_same(system: System, other: System) -> bool:
+    """Whether all but what the pump gives is the same."""
+    return all(
+        getattr(system, field.name) == getattr(other, field.name)
+        for field in fields(System)
+        if field.name != "delivery"
+    )

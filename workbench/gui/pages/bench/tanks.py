@@ -19,7 +19,6 @@ from PySide6.QtWidgets import (
 
 from workbench.gui import theme
 from workbench.gui.explain.figure import FigureLabel
-from workbench.gui.explain.tables import TableFigures
 from workbench.gui.fields.choice_field import ChoiceField
 from workbench.gui.store import Store
 from workbench.job.choices import Order, orders
@@ -73,7 +72,6 @@ class TanksPanel(QWidget):
         self.copy_action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
         self.copy_action.triggered.connect(self.copy)
         self.table.addAction(self.copy_action)
-        TableFigures(self.table, self._key_of, _NAME)
         self._lay_out()
 
     def _table(self) -> QTableView:
@@ -108,6 +106,9 @@ class TanksPanel(QWidget):
 
     def set_model(self, model: RankingModel) -> None:
         """Take the model, once NumPy is there."""
+        from workbench.gui.explain.tables import TableFigures  # after the first frame
+
+        TableFigures(self.table, self._key_of, _NAME)
         self._model = model
         model.setParent(self)
         model.set_theme(theme.current())

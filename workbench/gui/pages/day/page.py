@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import FigureLabel
 from workbench.gui.pages.abreast import Abreast
 from workbench.gui.pages.answer import Answer
 from workbench.gui.pages.day import words
@@ -81,8 +82,8 @@ class DayPage(Page):
         self.column.addLayout(row)
         self.column.addWidget(self.progress)
 
-    def _text(self) -> QLabel:
-        label = QLabel(self.results)
+    def _text(self) -> FigureLabel:
+        label = FigureLabel("", self.results)
         label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
         label.setWordWrap(True)  # after the policy, which it amends
         theme.set_role(label, "muted")
@@ -157,6 +158,7 @@ class DayPage(Page):
         self.day.show_lines(columns, words.day_lines(day, display))
         self.year.show_lines(columns, words.year_lines(day.plan, self.work.year, display))
         self.source.setText(words.day_source(day, display))
+        self.source.explain_as("day.wanted", tr("What the house wants"))
 
     def _show_state(self) -> None:
         """Whether the year is there, on its way, or waits for a person who stopped it."""

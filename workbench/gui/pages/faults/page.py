@@ -14,7 +14,6 @@ from workbench.gui.pages.answer import Answer
 from workbench.gui.pages.facts import Facts
 from workbench.gui.pages.faults import words
 from workbench.gui.pages.faults.readings_table import ReadingsTable
-from workbench.gui.pages.fitted import Fitted
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.messages import Messages
 from workbench.gui.pages.page import Page
@@ -42,10 +41,6 @@ def _groups() -> Groups:
     )
 
 
-class _Panel(LivePanel, Fitted):
-    """The live panel where it shares a column with others, which do not stretch it."""
-
-
 class FaultsPage(Page):
     """Shows ``Results.faults``; what tells the faults apart is worked out beside the window."""
 
@@ -61,8 +56,9 @@ class FaultsPage(Page):
         self._pause.setInterval(_PAUSE)
         self._pause.timeout.connect(self._start)
         self.wrong = Answer(tr("What is wrong"), self.results, key="faults.wrong")
+        self.wrong.figure.setWordWrap(True)  # a name, which in large type has no room on one line
         self.messages = Messages(self.results)
-        self.live = _Panel(store, words.faulty_rig, self.results)
+        self.live = LivePanel(store, words.faulty_rig, self.results)
         self.symptoms = Facts(tr("What gauge, ear and tap tell"), self.results)
         self.table = ReadingsTable(self.results)
         self.others = Facts(tr("What looks the same, and what tells it apart"), self.results)

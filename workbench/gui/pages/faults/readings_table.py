@@ -1,11 +1,15 @@
-"""Every reading at the sound system and at the faulty one, with a sign where they differ."""
+"""Every reading at the sound system and at the faulty one, with a sign where they differ.
+
+A reading takes one row; where that is too wide, three: its name, its tools and the verdict, figures.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from workbench.gui import theme
@@ -26,6 +30,10 @@ from workbench.units import Display
 from workbench.words import tr
 
 _DIFFERS, _SAME = "fail", "pass"
+Places = tuple[tuple[int, int, int], ...]
+"""Line, column, and how many columns it spans, of each part of a row."""
+_IN_ONE_ROW: Places = ((0, 0, 1), (0, 1, 1), (0, 2, 1), (0, 3, 1), (0, 4, 1), (0, 5, 1))
+_IN_THREE: Places = ((0, 0, 3), (1, 0, 2), (2, 0, 1), (2, 1, 1), (2, 2, 1), (1, 2, 1))
 
 
 class _Row(NamedTuple):
@@ -58,9 +66,11 @@ class ReadingsTable(Fitted):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(theme.NEAR)
         self._grid.setVerticalSpacing(theme.TIGHT)
-        self._grid.setColumnStretch(len(_columns()), 1)
         self._rows: list[_Row] = []
-        self._columns = [self._column(place, text) for place, text in enumerate(_columns())]
+        self._columns = [QLabel(text) for text in _columns()]
+        for label in self._columns:
+            theme.set_role(label, "muted")
+        self._places = _IN_ONE_ROW
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.TIGHT)
@@ -74,7 +84,7 @@ class ReadingsTable(Fitted):
         places = [place for place, row in enumerate(view.rows) if can_be_taken(row)]
         rows = [view.rows[place] for place in places]
         while len(self._rows) < len(rows):
-            self._rows.append(self._new_row(len(self._rows) + 1))
+            self._rows.append(_new_row())
         for shown, row, place in zip(self._rows, rows, places, strict=False):
             _show_row(shown, row, self._columns, display)
             _explain_row(shown, row.reading.name, place, self._columns)
@@ -84,26 +94,55 @@ class ReadingsTable(Fitted):
         for place, shown in enumerate(self._rows):
             for label in shown:
                 label.setVisible(place < len(rows))
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """One row for a reading, or three."""
+        super().resizeEvent(event)
+        if event.oldSize().width() != event.size().width():
+            self._arrange()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """The same for another size of the text."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._arrange()
 
     def texts(self) -> list[list[str]]:
         """What stands in the rows that are shown."""
         return [row.texts() for row in self._rows if not row.name.isHidden()]
 
-    def _column(self, place: int, text: str) -> QLabel:
-        label = QLabel(text)
-        theme.set_role(label, "muted")
-        self._grid.addWidget(label, 0, place, _side(place))
-        return label
+    def _arrange(self) -> None:
+        """Put the labels into the grid for the width that there is."""
+        lines = [self._columns, *self._rows]
+        columns = [max(label.sizeHint().width() for label in column) for column in zip(*lines)]
+        wide = sum(columns) + self._grid.horizontalSpacing() * (len(columns) - 1)
+        before, self._places = self._places, _IN_ONE_ROW if wide <= self.width() else _IN_THREE
+        if before is self._places and self._grid.count() == len(lines) * len(columns):
+            return
+        deep = 1 + max(line for line, _, _ in self._places)
+        for number, labels in enumerate(lines):
+            for place, (label, at) in enumerate(zip(labels, self._places, strict=True)):
+                line, column, span = at
+                self._grid.addWidget(label, number * deep + line, column, 1, span, _side(place))
+            gap = theme.CLOSE if number and deep > 1 else 0
+            labels[0].setContentsMargins(0, gap, 0, 0)
+        for column in range(len(columns) + 1):
+            self._grid.setColumnStretch(column, int(column == _end(self._places)))
 
-    def _new_row(self, line: int) -> _Row:
-        figures = FigureLabel(), FigureLabel(), FigureLabel()
-        row = _Row(QLabel(), QLabel(), *figures, Sign())
-        for place, label in enumerate(row):
-            label.setTextFormat(Qt.TextFormat.PlainText)
-            self._grid.addWidget(label, line, place, _side(place))
-        theme.set_role(row.tools, "muted")
-        theme.set_role(row.tolerance, "muted")
-        return row
+
+def _end(places: Places) -> int:
+    """The column after the last one, which takes what width is left."""
+    return max(column + span for _, column, span in places)
+
+
+def _new_row() -> _Row:
+    row = _Row(QLabel(), QLabel(), FigureLabel(), FigureLabel(), FigureLabel(), Sign())
+    for label in row:
+        label.setTextFormat(Qt.TextFormat.PlainText)
+    theme.set_role(row.tools, "muted")
+    theme.set_role(row.tolerance, "muted")
+    return row
 
 
 def _wrapped(parent: QWidget) -> QLabel:

@@ -9,7 +9,7 @@ from workbench.gui.pages.stops import mend_first
 from workbench.job.teach_choices import Fault
 from workbench.study.evaluate import Results
 from workbench.study.faults.apart import Other
-from workbench.study.faults.remedies import cautions, remedy
+from workbench.study.faults.remedies import cautions, full_weight, remedy
 from workbench.study.faults.sizes import size_in_words
 from workbench.study.faults.symptoms import symptoms
 from workbench.study.faults.view import FaultsView
@@ -105,7 +105,12 @@ def remedy_rows(view: FaultsView, healthy: Rig, display: Display) -> list[Row]:
 def caution_rows() -> list[Row]:
     """What goes before all work, in its order, each with its source."""
     return [
-        (f"{place}.", _with_source(one.text, one.source), "")
+        (
+            f"{place}.",
+            _with_source(one.text, one.source),
+            "",
+            "faults.weight" if one.text == full_weight() else "",
+        )
         for place, one in enumerate(cautions(), start=1)
     ]
 

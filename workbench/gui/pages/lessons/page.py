@@ -50,10 +50,7 @@ class LessonsPage(LazyPage):
         self.column.question.chosen.connect(self._on_answered)
         self.tank.changed.connect(self._on_tank_changed)
         self.panel.settled.connect(self.own_changed)
-        # After the panel's own slots, which move the tank.
-        self.panel.timer.timeout.connect(self._look_at_goal)
-        self.panel.transport.stepped.connect(self._look_at_goal)
-        self.panel.transport.sought.connect(self._look_at_goal)
+        self.panel.moved.connect(self._look_at_goal)
 
     @property
     def undo_stack(self) -> QUndoStack:
