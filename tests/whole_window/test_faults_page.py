@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import Any
 
 import pytest
@@ -19,6 +20,7 @@ from tests.whole_window.at_page import (
     type_over,
     undo,
 )
+from tests.whole_window.checks.parts import settle
 from workbench.gui.pages.faults.page import FaultsPage
 from workbench.job.choices import PrechargeRule
 from workbench.job.teach_choices import Degree, Fault
@@ -193,6 +195,30 @@ def test_a_fault_that_no_tool_sees_is_said(qtbot: QtBot) -> None:
     page = page_with(qtbot, **STATES["none that tells"][1])
     assert "No reading tells this from a sound system" in page.inputs.rows["degree"].message.text()
     assert "Soonest" not in page.wrong.reason.text()
+
+
+def test_a_table_without_room_takes_three_rows_for_a_reading_and_hides_nothing(
+    qtbot: QtBot,
+) -> None:
+    page = page_with(qtbot, fault=Fault.PINHOLE)
+    table, window = page.table, page.window()
+    texts = table.texts()
+    window.resize(1366, 728)
+    settle()
+    lines = {row.name.y() for row in table._rows if row.name.isVisible()}
+    assert all(row.verdict.y() - row.name.y() < row.name.height() for row in table._rows)
+    page.results.setMaximumWidth(500)
+    settle()
+    shown = [row for row in table._rows if not row.name.isHidden()]
+    assert len({row.name.y() for row in shown}) == len(lines) == len(texts)
+    boxes = [label.geometry() for row in shown for label in row]
+    for box, other in combinations(boxes, 2):
+        assert not box.intersects(other)
+    for row in shown:
+        assert row.name.y() < row.tools.y() < row.sound.y()
+        assert abs(row.verdict.geometry().center().y() - row.tools.geometry().center().y()) < 4
+    assert table.texts() == texts
+    assert max(box.right() for box in boxes) < 500
 
 
 def test_the_live_panel_plays_by_its_button(qtbot: QtBot) -> None:

@@ -1,4 +1,4 @@
-"""The live tank's picture, wide and tall: nothing is cut, nothing lies on another, all is in reach."""
+"""The live tank's picture, wide and tall: nothing is cut or covered, all is in reach."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from PySide6.QtGui import QPainter, QPixmap
 from PySide6.QtWidgets import QApplication, QScrollArea
 from pytestqt.qtbot import QtBot
 
+from tests.conftest import TEXT_POINTS
 from tests.whole_window.at_page import METRIC, at_page, demo_with, page_alone
 from tests.whole_window.checks.parts import settle
 from tests.whole_window.live_user import ARRANGED, build, scene_of, shown
@@ -37,6 +38,8 @@ from workbench.units import Display
 LARGE = [1.0, 2.0]
 US = Display()
 SMALL_SCREEN = 1366, 728
+TWICE = 2.0 * 9.0
+"""Points of text at 200 % of the 9 that are usual where an inch has 96 dots."""
 ROUNDING = 0.06
 """Of a line's height, by which the boxes of two texts may touch."""
 
@@ -83,14 +86,13 @@ def paint(scene: Scene, width: float) -> Places:
     return places
 
 
-def panel_with(qtbot: QtBot, fault: Fault, degree: Degree, display: Display) -> LivePanel:
+def faults_page(qtbot: QtBot, fault: Fault, degree: Degree, display: Display) -> FaultsPage:
+    """The page alone, not shown."""
     job = demo_with(fault=fault, degree=degree, live_volume="60 gal")
     page = page_alone(FaultsPage, job, display, None)
     qtbot.addWidget(page)
     page.refresh()
-    panel: LivePanel = page.live
-    panel.setProperty("page", page)  # which is its parent's parent, and must live as long
-    return panel
+    return page
 
 
 FAULTS = [
@@ -115,7 +117,8 @@ def test_no_name_is_cut_or_lies_on_another(
     tall: bool,
 ) -> None:
     with text_at(factor):
-        panel = panel_with(qtbot, *wrong, display)
+        page = faults_page(qtbot, *wrong, display)
+        panel = page.live
         for _ in range(6):
             scene = scene_of(panel)
             wide = wide_width(scene)
@@ -165,9 +168,10 @@ def tank_box(places: Places) -> QRectF:
 @pytest.mark.parametrize("factor", LARGE)
 def test_every_part_of_the_tall_picture_has_its_own_room(qtbot: QtBot, factor: float) -> None:
     with text_at(factor):
-        panel = build(catalog=False).panel
-        panel.refresh()
-        scene = scene_of(panel)
+        page = build(catalog=False)
+        qtbot.addWidget(page)
+        page.refresh()
+        scene = scene_of(page.panel)
         for width in (least_size(scene, 0.0)[0], wide_width(scene) - 1.0):
             places = places_for(scene, width, least_size(scene, width)[1])
             dial = QRectF(
@@ -242,8 +246,9 @@ def test_at_twice_the_text_size_nothing_scrolls_sideways(
 ) -> None:
     kind, entries = PAGES[name]
     few_tanks()
-    with text_at(2.0):
-        window, page = at_page(qtbot, name.split(",")[0], kind, demo_with(**entries))
+    key = name.split(",")[0]
+    with text_at(TWICE / TEXT_POINTS):
+        window, page = at_page(qtbot, key, kind, demo_with(**entries))
         if metric:
             window.store.set_display(METRIC)
         window.resize(*SMALL_SCREEN)

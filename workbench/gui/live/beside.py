@@ -10,10 +10,12 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QWidget
 
 from workbench.gui import theme
+from workbench.gui.live.sketch import line_height
 from workbench.gui.live.tank_view import TankView
 from workbench.gui.pages.sideways import Sideways
 
 _SHARES = (4, 3)
+_PLOTS = 14.0  # width of trace and path beside the tank, in heights of a line
 
 
 class TankArea(Sideways):
@@ -83,8 +85,8 @@ class Beside(QWidget):
         return super().event(event)
 
     def _choose(self) -> None:
-        wide, second = self._first.wide_width, self._second.minimumSizeHint().width()
-        beside = self.width() >= wide + second + theme.NEAR
+        wide, plots = self._first.wide_width, round(_PLOTS * line_height())
+        beside = self.width() >= wide + plots + theme.NEAR
         way = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
         self._area.setMinimumWidth(wide if beside else 0)
         if way != self._row.direction():

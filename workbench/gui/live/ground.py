@@ -177,7 +177,12 @@ def levels(rig: Rig, display: Display, look: Theme, *, figures: bool) -> list[Le
 
 
 def draw_levels(
-    painter: QPainter, ground: Ground, shown: list[Level], display: Display, look: Theme, free: float
+    painter: QPainter,
+    ground: Ground,
+    shown: list[Level],
+    display: Display,
+    look: Theme,
+    free: float,
 ) -> None:
     """The levels with their names; those leave ``free`` heights of a line at the foot."""
     heights = [ground.py(float(display.value(one.pressure, PRESSURE))) for one in shown]
@@ -187,13 +192,15 @@ def draw_levels(
         ground.name(painter, top, one.told, one.colour, look)
 
 
-def tops_of(
-    ground: Ground, shown: list[Level], heights: list[float], free: float
-) -> list[float]:
+def tops_of(ground: Ground, shown: list[Level], heights: list[float], free: float) -> list[float]:
     """Where the names stand [px]: each near its line, none on another."""
     high = 1.12 * ground.line
     lowest = ground.area.bottom() - free * ground.line - high
     tops = [one.top(y, lowest, ground.line) for one, y in zip(shown, heights, strict=True)]
+    for place, height in enumerate(heights):
+        for other in sorted(heights):  # a line just beneath stays free too
+            if height < tops[place] < other < tops[place] + high:
+                tops[place] = other + 1.0
     order = sorted(range(len(tops)), key=tops.__getitem__)
     for before, after in pairwise(order):
         tops[after] = max(tops[after], tops[before] + high)

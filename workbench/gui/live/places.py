@@ -1,8 +1,8 @@
 """Where each part of the live tank's picture lies, for a size of the picture and of its text.
 
 This is the wide arrangement, gauge and switch beside the tank; :mod:`tall` puts them above it.
-:mod:`arranged` chooses. All lengths are in pixels; those that texts need are counted in heights of a line, so that nothing
-overlaps however large the type.
+:mod:`arranged` chooses. All lengths are in pixels; those that texts need are counted in
+heights of a line, so that nothing overlaps however large the type.
 """
 
 from __future__ import annotations

@@ -15,6 +15,7 @@ from workbench.physics.system import Moment
 from workbench.study.live.rig import Rig
 from workbench.units import Display
 
+_LEAST = (11.3, 12.0)  # width and height in heights of a line
 _POINT = 6.0  # px, radius of the present point
 
 
@@ -101,8 +102,8 @@ class PlotView(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Room for the axes and a picture worth looking at, however large the type."""
-        line = round(line_height())
-        return QSize(14 * line, 9 * line)
+        line = line_height()
+        return QSize(round(_LEAST[0] * line), round(_LEAST[1] * line))
 
     def sizeHint(self) -> QSize:
         """No larger: what room there is, it takes."""

@@ -13,22 +13,22 @@ from PySide6.QtCore import QPointF, QRectF
 
 from workbench.gui.live.places import ABOVE, SHAPE, Places
 
-_EDGE = 0.3
-_SWITCH = 4.4  # width of the switch's box
-_COLUMN = _EDGE + _SWITCH + 0.3  # what it takes beside the gauge
+_EDGE = 0.2
+_SWITCH = 3.7  # width of the switch's box
+_COLUMN = _EDGE + _SWITCH + 0.2  # what it takes beside the gauge
 _PIPES = 1.9  # what wire and small pipe take beside the tank
-_UNDER = 4.1  # from the tank to the pipe: small pipe, relief valve
+_UNDER = 4.6  # from the tank to the pipe: small pipe, relief valve
 _FOOT = 4.3  # from the pipe to the tracks: names and figures of pump and tap
 _TRACKS = 7.6
-_LEAST = 14.0
-_LEAST_TANK = 5.6
+_LEAST = 11.4
+_LEAST_TANK = 4.6
 
 
 def least_tall(line: float, left: float, right: float) -> float:
     """The least width of the picture [px]: for the columns that its texts need, and the tank."""
     return max(
         _LEAST * line,
-        _COLUMN * line + left - 1.5 * line,
+        _PIPES * line + left - 1.5 * line,
         (_PIPES + _LEAST_TANK) * line + right,
     )
 
@@ -70,7 +70,14 @@ class TallPlaces(Places):
     def legend(self) -> QRectF:
         """Under the dial."""
         top = self._under_gauge + 0.2 * self.line
-        return QRectF(self._beside.left(), top, self._beside.width(), self.legend_height)
+        wide = self.width - self._legend_left - _EDGE * self.line
+        return QRectF(self._legend_left, top, wide, self.legend_height)
+
+    @property
+    def _legend_left(self) -> float:
+        """Under the switch, so far that the figure stands under the dial."""
+        centre = self._beside.center().x()
+        return max(2.0 * centre - self.width + _EDGE * self.line, _PIPES * self.line)
 
     @cached_property
     def switch(self) -> QRectF:
@@ -151,8 +158,8 @@ class TallPlaces(Places):
 
     @cached_property
     def inflow_words(self) -> QRectF:
-        """Beside the nipple, above the relief valve's height."""
-        return super().inflow_words.translated(0.0, -0.25 * self.line)
+        """Beside the nipple, above what the relief valve lets out."""
+        return super().inflow_words.translated(0.0, -0.4 * self.line)
 
     # --- beneath ---
 
@@ -163,20 +170,26 @@ class TallPlaces(Places):
 
     @cached_property
     def relief(self) -> float:
-        """Between pump and nipple."""
-        centre, radius = self.pump
-        return 0.5 * (centre.x() + radius + self.axis - self.bore)
+        """Behind the nipple."""
+        return self.axis + self.bore + 1.3 * self.line
 
     @cached_property
     def relief_words(self) -> float:
         """To the right of what is said of the pump."""
-        return 6.1 * self.line
+        return max(self.relief, 6.1 * self.line)
 
     # --- at the foot ---
 
     @cached_property
     def _foot(self) -> float:
         return self.pipe + _FOOT * self.line
+
+    def words_of(self, entry: str) -> QPointF:
+        """As in the wide arrangement, but never on the small pipe."""
+        place = super().words_of(entry)
+        if entry == "live_volume":
+            place.setX(max(place.x(), _PIPES * self.line))
+        return place
 
     @cached_property
     def mountain(self) -> QRectF:

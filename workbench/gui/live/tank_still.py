@@ -289,9 +289,7 @@ def _tap_track(painter: QPainter, places: Places, scene: Scene, look: Theme) -> 
     painter.drawPolygon(polygon(wedge))
 
 
-def _two_lines(
-    painter: QPainter, places: Places, scene: Scene, look: Theme, entry: str
-) -> None:
+def _two_lines(painter: QPainter, places: Places, scene: Scene, look: Theme, entry: str) -> None:
     """A handle's name after its number, and its value beneath."""
     line, handle = places.line, scene.handle(entry)
     indent = 0.8 * line if scene.grips else 0.0

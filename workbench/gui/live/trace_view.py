@@ -19,7 +19,7 @@ from workbench.gui.fields.entry_field import new_episode
 from workbench.gui.live.ground import Ground, draw_levels, highest, levels
 from workbench.gui.live.handles import Handle
 from workbench.gui.live.plot_view import PlotView
-from workbench.gui.live.sketch import HEAVY, LINE, THIN, line_height, pen, use, write
+from workbench.gui.live.sketch import HEAVY, LINE, THIN, line_height, pen, text_width, use, write
 from workbench.gui.marks import painting
 from workbench.gui.theme import Theme
 from workbench.physics.system import Moment
@@ -103,9 +103,11 @@ class TraceView(PlotView):
         """Axes, lines, and all of the past that is in the stretch."""
         assert self.rig is not None  # noqa: S101 - nothing is drawn without one
         ground.draw(painter, look)
-        shown = levels(self.rig, self.display, look, figures=True)
-        draw_levels(painter, ground, shown, self.display, look, _STRIP)
-        area = ground.area
+        shown, area = levels(self.rig, self.display, look, figures=True), ground.area
+        widest = max(text_width(one.told) for one in shown) + text_width(tr("pump on"))
+        beside = widest + ground.line < area.width()  # else the names end above these words
+        free = _STRIP if beside else _STRIP + 1.25
+        draw_levels(painter, ground, shown, self.display, look, free)
         strip = QRectF(area.left() + 3.0, area.bottom() - (_STRIP + 1.25) * ground.line,
                        area.width(), 1.1 * ground.line)  # fmt: skip
         write(painter, strip, tr("pump on"), look.muted)

@@ -1,6 +1,6 @@
 """Every reading at the sound system and at the faulty one, with a sign where they differ.
 
-A reading takes one row; where that is too wide, three: its name, its tools and the verdict, figures.
+A reading takes one row; where that is too wide, three: name, tools and verdict, figures.
 """
 
 from __future__ import annotations
@@ -61,13 +61,13 @@ class ReadingsTable(Fitted):
         self.reasons, self.remark = _wrapped(self), _wrapped(self)
         theme.set_role(self.remark, "muted")
         self.remark.setText(_remark())
-        cells = QWidget()
-        self._grid = QGridLayout(cells)
+        self._cells = QWidget()
+        self._grid = QGridLayout(self._cells)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(theme.NEAR)
         self._grid.setVerticalSpacing(theme.TIGHT)
         self._rows: list[_Row] = []
-        self._columns = [QLabel(text) for text in _columns()]
+        self._columns = [QLabel(text, self._cells) for text in _columns()]
         for label in self._columns:
             theme.set_role(label, "muted")
         self._places = _IN_ONE_ROW
@@ -75,7 +75,7 @@ class ReadingsTable(Fitted):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.TIGHT)
         column.addWidget(self.heading)
-        column.addWidget(Sideways(cells, self.heading.text(), self))
+        column.addWidget(Sideways(self._cells, self.heading.text(), self))
         column.addWidget(self.reasons)
         column.addWidget(self.remark)
 
@@ -84,7 +84,7 @@ class ReadingsTable(Fitted):
         places = [place for place, row in enumerate(view.rows) if can_be_taken(row)]
         rows = [view.rows[place] for place in places]
         while len(self._rows) < len(rows):
-            self._rows.append(_new_row())
+            self._rows.append(_new_row(self._cells))
         for shown, row, place in zip(self._rows, rows, places, strict=False):
             _show_row(shown, row, self._columns, display)
             _explain_row(shown, row.reading.name, place, self._columns)
@@ -115,7 +115,9 @@ class ReadingsTable(Fitted):
     def _arrange(self) -> None:
         """Put the labels into the grid for the width that there is."""
         lines = [self._columns, *self._rows]
-        columns = [max(label.sizeHint().width() for label in column) for column in zip(*lines)]
+        columns = [
+            max(label.sizeHint().width() for label in column) for column in zip(*lines, strict=True)
+        ]
         wide = sum(columns) + self._grid.horizontalSpacing() * (len(columns) - 1)
         before, self._places = self._places, _IN_ONE_ROW if wide <= self.width() else _IN_THREE
         if before is self._places and self._grid.count() == len(lines) * len(columns):
@@ -136,8 +138,9 @@ def _end(places: Places) -> int:
     return max(column + span for _, column, span in places)
 
 
-def _new_row() -> _Row:
-    row = _Row(QLabel(), QLabel(), FigureLabel(), FigureLabel(), FigureLabel(), Sign())
+def _new_row(parent: QWidget) -> _Row:
+    figures = FigureLabel("", parent), FigureLabel("", parent), FigureLabel("", parent)
+    row = _Row(QLabel(parent), QLabel(parent), *figures, Sign(parent))
     for label in row:
         label.setTextFormat(Qt.TextFormat.PlainText)
     theme.set_role(row.tools, "muted")
