@@ -146,7 +146,7 @@ def test_what_is_seen_is_how_the_water_changes(seed: int) -> None:
         if event is not None or after.stored <= 0.0 < state.stored:
             continue
         at = one.moment(state, tap)
-        net = at.pump_flow - at.tap_flow - at.back_flow - at.relief_flow
+        net = at.stored_flow
         assert (after.stored - state.stored) / blink == pytest.approx(net, rel=1e-3, abs=1e-8)
         seen += 1
     assert seen > 30

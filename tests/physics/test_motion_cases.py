@@ -236,3 +236,13 @@ def test_a_switch_that_turns_back_within_a_long_way_is_not_missed() -> None:
     _, events = advance(one, state, 600.0, 10.5 * GPM)
     assert events[0].kind is Happening.OPENED
     assert events[0].time < 5.0
+
+
+@pytest.mark.parametrize("tap", [0.0, 3 * GPM])
+def test_an_open_relief_valve_leaves_nothing_to_be_stored(tap: float) -> None:
+    one = sample(sensing_lag=6000.0)
+    state, events = advance(one, one.at_rest(39 * PSI), 3600.0, tap)
+    assert Happening.RELIEVED in [event.kind for event in events]
+    moment = one.moment(state, tap)
+    assert moment.relief_flow > 0.0
+    assert moment.stored_flow == 0.0

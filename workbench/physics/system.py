@@ -77,6 +77,11 @@ class Moment:
     starts: int
     relief_flow: float = 0.0
 
+    @property
+    def stored_flow(self) -> float:
+        """What comes to the water under pressure [m³/s]; below zero what it loses."""
+        return self.pump_flow - self.tap_flow - self.back_flow - self.relief_flow
+
 
 @dataclass(frozen=True, eq=False)
 class System:

@@ -39,8 +39,8 @@ def _flows(own: Watching, display: Display) -> Iterator[Figure]:
     if one.gives:
         yield Figure("live.pump", tr("The pump gives"), display.text(one.pump_flow, FLOW))
     yield Figure("live.tap", tr("Out of the tap"), display.text(one.tap_flow, FLOW))
-    into = one.pump_flow - one.tap_flow - one.back_flow
-    if one.relief_flow == 0.0 and not one.is_empty and into != 0.0:
+    into = one.stored_flow
+    if not one.is_empty and into != 0.0:
         name = tr("Into the tank") if into > 0.0 else tr("Out of the tank")
         yield Figure("live.tank", name, display.text(abs(into), FLOW))
 

@@ -51,7 +51,7 @@ class Scene:
         one = self.moment
         if one.is_empty and one.pump_flow < one.tap_flow + one.back_flow:
             return 0.0  # the last that flows comes out of the pipes
-        return one.pump_flow - one.tap_flow - one.back_flow
+        return one.stored_flow
 
     @property
     def relieves(self) -> bool:

@@ -172,7 +172,7 @@ def _tank(asked: Asked) -> Working | None:
         return None
     one = own.moment
     comes, draws = (display.text(flow, FLOW, 2) for flow in (one.pump_flow, one.tap_flow))
-    into = one.pump_flow - one.tap_flow - one.back_flow
+    into = one.stored_flow
     back = "" if one.back_flow == 0.0 else f" − {display.text(one.back_flow, FLOW, 2)}"
     formula = tr("pump − tap") if not back else tr("pump − tap − back into the well")
     sign = "−" if into < 0.0 else ""
