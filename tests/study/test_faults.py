@@ -228,7 +228,7 @@ def test_which_faults_look_the_same(kind: str) -> None:
         for degree in Degree:
             faulty = with_fault(sound, fault, degree)
             for another in Fault:
-                one = other(sound, faulty, another, TAP, TOOLS) if another is not fault else None
+                one = other(sound, faulty, another, (TAP, TOOLS)) if another is not fault else None
                 if one is not None and one.is_alike:
                     found.add((fault, degree, another))
     assert found == ALIKE - (OF_FALLING if kind == "constant" else OF_CONSTANT)
@@ -242,7 +242,7 @@ def test_what_tells_two_faults_apart_is_the_textbook_s_reading() -> None:
         (Fault.SWITCH_DRIFT, Fault.WORN_PUMP, "cut_out"),
         (Fault.CHECK_VALVE, Fault.OLD_PRECHARGE, "fall"),
     ):
-        one = other(sound, with_fault(sound, fault, Degree.CLEAR), another, TAP, TOOLS)
+        one = other(sound, with_fault(sound, fault, Degree.CLEAR), another, (TAP, TOOLS))
         assert one is not None
         assert [reading.key for reading in one.by] == [key]
         assert one.minutes == one.by[0].minutes
@@ -258,7 +258,7 @@ def test_a_reading_that_tells_apart_does_so_at_every_size_between() -> None:
         (Fault.PLUGGED_NIPPLE, Fault.LOST_CHARGE),
     ):
         faulty = with_fault(sound, fault, Degree.CLEAR)
-        one = other(sound, faulty, another, TAP, TOOLS)
+        one = other(sound, faulty, another, (TAP, TOOLS))
         assert one is not None
         for degree in Degree:
             for share in (0.3, 0.55, 0.8, 1.0):
@@ -276,7 +276,7 @@ def test_two_readings_are_needed_where_one_is_not_enough() -> None:
     # case it stops where it should.
     sound = rig(85)
     drifted = with_fault(sound, Fault.SWITCH_DRIFT, Degree.SLIGHT)
-    one = other(sound, drifted, Fault.PLUGGED_NIPPLE, TAP, TOOLS)
+    one = other(sound, drifted, Fault.PLUGGED_NIPPLE, (TAP, TOOLS))
     assert one is not None
     assert sorted(reading.key for reading in one.by) == ["cut_in", "cut_out"]
 
@@ -284,7 +284,7 @@ def test_two_readings_are_needed_where_one_is_not_enough() -> None:
 def test_a_sound_system_is_told_from_each_degree() -> None:
     sound = rig(85)
     for fault in FAULTS:
-        one = other(sound, sound, fault, TAP, TOOLS)
+        one = other(sound, sound, fault, (TAP, TOOLS))
         assert one is not None
         assert one.by
         for degree in Degree:

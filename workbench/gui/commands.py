@@ -39,9 +39,9 @@ class ChangeInputs(QUndoCommand):
 
     def mergeWith(self, other: QUndoCommand) -> bool:
         """Take a later keystroke of the same visit into this step."""
-        if not isinstance(other, ChangeInputs) or other.after.keys() != self._after.keys():
+        if not isinstance(other, ChangeInputs) or not other.after.keys() <= self._after.keys():
             return False
-        self._after = other.after
+        self._after |= other.after  # its first keystroke may have settled more than the later ones
         other.__dict__.clear()  # Qt deletes it now, but PySide keeps its Python half for good
         if self._before == self._after:
             self.setObsolete(True)

@@ -25,6 +25,7 @@ from workbench.gui.live.trace_view import TraceView
 from workbench.gui.live.transport import Transport
 from workbench.gui.pages.fitted import Fitted
 from workbench.gui.store import Store
+from workbench.study.live.view import kept_tank
 from workbench.study.live.words import state_text, what_happens
 from workbench.units import Quantity
 from workbench.words import tr
@@ -348,7 +349,9 @@ class LivePanel(Fitted):
         from workbench.job.labels import label_of
 
         text = tr("change {label}", label=label_of(entry))
-        self.store.edit(changes(entry, quantity), text, episode)
+        results = self.store.results
+        kept = {} if results is None else kept_tank(results, entry)
+        self.store.edit({**kept, **changes(entry, quantity)}, text, episode)
 
     def save_picture(self) -> None:
         """Ask for a file and write the picture as a paper."""

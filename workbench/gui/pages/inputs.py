@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QObject, Qt
@@ -31,7 +31,10 @@ Groups = tuple[tuple[str, tuple[str, ...]], ...]
 
 
 class InputsPanel(QScrollArea):
-    """Edits the job through the store and shows what the job holds, with findings in place."""
+    """Edits the job through the store and shows what the job holds, with findings in place.
+
+    ``along(name)`` gives what changes together with an entry, in the same step of undo.
+    """
 
     def __init__(
         self,
@@ -40,9 +43,11 @@ class InputsPanel(QScrollArea):
         parent: QWidget | None = None,
         *,
         title_row: bool = False,
+        along: Callable[[str], Mapping[str, Any]] | None = None,
     ) -> None:
         super().__init__(parent)
         self._store = store
+        self._along = along
         self.rows: dict[str, FieldRow] = {}
         self._headings: dict[QLabel, tuple[str, ...]] = {}
         self._hidden: dict[str, str] = {}  # name of a hidden row -> who tells its findings
@@ -166,4 +171,5 @@ class InputsPanel(QScrollArea):
     def _edit(self, control: QObject, value: Any, episode: int) -> None:
         name = control.objectName()
         text = tr("change {label}", label=label_of(name))
-        self._store.edit({name: value}, text, episode)
+        along = {} if self._along is None else self._along(name)
+        self._store.edit({**along, name: value}, text, episode)

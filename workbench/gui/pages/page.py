@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Set
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Mapping, Set
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QKeyEvent, QShowEvent, QUndoStack
@@ -128,7 +128,7 @@ class Page(LazyPage):
 
     def __init__(self, store: Store, groups: Groups, parent: QWidget | None = None) -> None:
         super().__init__(store, parent)
-        self.inputs = InputsPanel(store, groups, self)
+        self.inputs = InputsPanel(store, groups, self, along=self.along)
         self._scroll, self.results = results_area(self)
         self.column = QVBoxLayout(self.results)
         self.column.setContentsMargins(0, 0, theme.CLOSE, 0)
@@ -155,6 +155,10 @@ class Page(LazyPage):
         self.inputs.show_job(() if results is None else self.findings(results))
         if results is not None:
             self.present(results, self.store.display)
+
+    def along(self, _name: str) -> Mapping[str, Any]:
+        """To override: what changes together with an entry that is edited here."""
+        return {}
 
     def arrange_inputs(self) -> None:
         """To override: which rows stand now (``inputs.set_row_visible``) or are locked.

@@ -9,6 +9,7 @@ of both by more than the tolerances explain (:func:`readings.tells_apart`).
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
@@ -57,17 +58,33 @@ class Other:
         return sum(one.minutes for one in self.by)
 
 
+class NotWantedError(Exception):
+    """Nobody waits for the answer any more."""
+
+
+def _always() -> bool:
+    return True
+
+
 def other(
-    healthy: Rig, faulty: Rig, fault: Fault, tap: float, tolerances: ToolTolerances
+    healthy: Rig,
+    faulty: Rig,
+    fault: Fault,
+    asked: tuple[float, ToolTolerances],
+    wanted: Callable[[], bool] = _always,
 ) -> Other | None:
     """How ``fault`` in any size is told from a rig with another one.
 
     Args:
         healthy: the sound rig. faulty: with the fault in question, or sound.
-        tap: the steady draw [m³/s].
+        asked: the steady draw [m³/s], and the tools.
+        wanted: asked before each reading that must be followed.
 
     Returns:
         None where the system cannot have that fault.
+
+    Raises:
+        NotWantedError: ``wanted`` has answered no.
     """
     ways = _ways(healthy, fault)
     if not ways:
@@ -79,7 +96,7 @@ def other(
         stretches = [pair for way in ways for pair in pairwise([way[0], *way])]
     else:  # hardly any of a fault is always like a sound system: it is asked for each degree
         stretches = [(rig, rig) for way in ways for rig in way[1:]]
-    return Other(fault, _cheapest(_Table(faulty, stretches, tap, tolerances, {})), same_kind=False)
+    return Other(fault, _cheapest(_Table(faulty, stretches, *asked, wanted, {})), same_kind=False)
 
 
 def _ways(healthy: Rig, fault: Fault) -> list[list[Rig]]:
@@ -113,11 +130,14 @@ class _Table:
     stretches: list[tuple[Rig, Rig]]
     tap: float
     tolerances: ToolTolerances
+    wanted: Callable[[], bool]
     kept: dict[str, frozenset[int]]
 
     def told_by(self, reading: Reading) -> frozenset[int]:
         """The places of the stretches that this reading tells apart."""
         if reading.key not in self.kept:
+            if not self.wanted():
+                raise NotWantedError
             here = take(self.faulty, reading, self.tap, self.tolerances)
             self.kept[reading.key] = frozenset(
                 place

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 from workbench.job.teach_choices import Degree, Fault
 from workbench.study.evaluate import Results
-from workbench.study.faults.apart import Other, other
+from workbench.study.faults.apart import NotWantedError, Other, other
 from workbench.study.faults.made import with_fault
 from workbench.study.faults.readings import (
     Reading,
@@ -71,15 +71,16 @@ class FaultsView:
         """
         if self.healthy is None or self.faulty is None or self.tolerances is None:
             return ()
-        asked = [one for one in Fault if one is not self.fault]
+        faults = [one for one in Fault if one is not self.fault]
+        asked = (self.tap or 0.0, self.tolerances)
         found = []
-        for place, fault in enumerate(asked):
-            if not wanted(place / len(asked)):
-                return None
-            one = other(self.healthy, self.faulty, fault, self.tap or 0.0, self.tolerances)
-            if one is not None:
-                found.append(one)
-        return tuple(found)
+        try:
+            for place, fault in enumerate(faults):
+                still_wanted = partial(wanted, place / len(faults))
+                found.append(other(self.healthy, self.faulty, fault, asked, still_wanted))
+        except NotWantedError:
+            return None
+        return tuple(one for one in found if one is not None)
 
     @property
     def alike(self) -> tuple[Fault, ...]:

@@ -131,6 +131,21 @@ def _why(results: Results, shell: Shell | None, findings: tuple[Finding, ...]) -
 
 # --- the tank ---
 
+_RANKED_BY = frozenset({"cut_in", "cut_out", "precharge", "precharge_rule", "altitude"})
+
+
+def kept_tank(results: Results, changed: str) -> dict[str, str]:
+    """What goes into the job with an entry that is ``changed``, so that the tank stays the same.
+
+    Who turns the precharge wants to see what it does to this tank. The first of the ranking might
+    be another one then, so it is named from there on; nothing where a tank or a volume is named.
+    """
+    job, ranking = results.job, results.ranking
+    named = job.live_volume is not None or bool(job.first_tank)
+    if changed not in _RANKED_BY or named or ranking is None or not len(ranking):
+        return {}
+    return {"first_tank": ranking.candidates.key(int(ranking.order[0]))}
+
 
 def the_shell(results: Results, reader: Reader, field: str = "live_volume") -> Shell | None:
     """The tank of a typed total volume, else the chosen one of the catalogue; None: neither."""

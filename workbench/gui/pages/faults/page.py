@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import Any
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QHideEvent
@@ -26,6 +27,7 @@ from workbench.study.evaluate import Results
 from workbench.study.faults.apart import Other
 from workbench.study.faults.view import FaultsView
 from workbench.study.findings import Finding
+from workbench.study.live.view import kept_tank
 from workbench.units import Display
 from workbench.words import tr
 
@@ -80,6 +82,11 @@ class FaultsPage(Page):
             return own
         view, others = self._worked_out
         return replace(own, others=others if own.results.faults is view else ())
+
+    def along(self, name: str) -> Mapping[str, Any]:
+        """The tank stays the one that is shown, whatever is turned."""
+        results = self.store.results
+        return {} if results is None else kept_tank(results, name)
 
     def arrange_inputs(self) -> None:
         """How far only where there is a fault, the precharge only where it is typed."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
@@ -17,6 +18,7 @@ from workbench.job.choices import PrechargeRule
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding
 from workbench.study.live.rig import Rig
+from workbench.study.live.view import kept_tank
 from workbench.units import Display
 from workbench.words import tr
 
@@ -46,6 +48,11 @@ class LivePage(Page):
     def own(self) -> object:
         """The moment that is shown."""
         return self.panel.watching()
+
+    def along(self, name: str) -> Mapping[str, Any]:
+        """The tank stays the one that is shown, whatever is turned."""
+        results = self.store.results
+        return {} if results is None else kept_tank(results, name)
 
     def arrange_inputs(self) -> None:
         """The precharge stands there only where it is typed; moving it in the picture types it."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
@@ -20,6 +21,7 @@ from workbench.gui.store import Store
 from workbench.job.choices import PrechargeRule
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding
+from workbench.study.live.view import kept_tank
 from workbench.study.shift.working import shift_steps
 from workbench.units import Display
 from workbench.words import tr
@@ -53,6 +55,11 @@ class ShiftPage(Page):
         for widget in (self.messages, self.picture, self.table, self.facts, self.working):
             self.column.addWidget(widget)
         self.column.addStretch(1)
+
+    def along(self, name: str) -> Mapping[str, Any]:
+        """The tank stays the one that is shown, whatever is turned."""
+        results = self.store.results
+        return {} if results is None else kept_tank(results, name)
 
     def arrange_inputs(self) -> None:
         """The precharge only where it is typed; the catalogue's tank only without a volume."""
