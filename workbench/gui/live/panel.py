@@ -167,8 +167,8 @@ class LivePanel(Fitted):
         player, recording = self.player, self.player.recording
         if self._results is None or recording is None:
             return None
-        rig = recording.rig_at(player.time) if player.is_past else recording.rig
-        return Watching(self._results, rig, player.moment, player.tap)
+        rig = player.rig
+        return Watching(self._results, rig, player.moment, player.drawn)
 
     def _figures(self) -> Iterable[Figure]:
         from workbench.gui.live.figures import figures_of
@@ -181,7 +181,7 @@ class LivePanel(Fitted):
         recording, display = self.player.recording, self.store.display
         if recording is None:
             return
-        rig, moment = recording.rig, self.player.moment
+        rig, moment = self.player.rig, self.player.moment
         handles = handles_of(self.store.job, rig, dial_end(rig, display))
         scene = Scene(rig, moment, handles, display, grips=self._with_handles)
         self.tank.show_scene(scene)
@@ -198,16 +198,17 @@ class LivePanel(Fitted):
         recording = player.recording
         if recording is None or scene is None:
             return
-        if recording.rig is not scene.rig:  # charge was lost
-            self.tank.show_rig(recording.rig)
-            self.trace.rig = recording.rig
-            self.path.show_rig(recording.rig, self.store.display)
+        rig = player.rig
+        if rig is not scene.rig:  # charge was lost, or it was another one then
+            self.tank.show_rig(rig)
+            self.trace.rig = rig
+            self.path.show_rig(rig, self.store.display)
             self.trace.forget()
         moment = scene.moment = player.moment
         self.tank.update()
         self.trace.show_moment(moment)
         self.path.show_moment(moment)
-        what = (recording.rig, moment, player.tap, player.last_event, self.store.display)
+        what = (rig, moment, player.drawn, player.last_event, self.store.display)
         said = what_happens(*what)
         if tell or said != self._told:
             self._told = said

@@ -75,7 +75,7 @@ class Player:
     def start_again(self) -> None:
         """Forget all, and stand at cut-out."""
         if self.recording is not None:
-            self.recording = Recording(self.recording.rig, self.tap)
+            self.recording = Recording(self._set or self.recording.rig, self.tap)
             self.time = self.recording.time
             self._events.clear()
             self.plays = False
@@ -93,6 +93,17 @@ class Player:
         if self.time >= recording.time:
             return recording.moment
         return recording.at(self.time)
+
+    @property
+    def rig(self) -> Rig:
+        """The rig of what is shown, with the charge that it has then. Raises as :attr:`moment`."""
+        recording = self._playing()
+        return recording.rig_at(self.time) if self.is_past else recording.rig
+
+    @property
+    def drawn(self) -> float:
+        """What the tap of what is shown is open for [m³/s]. Raises as :attr:`moment`."""
+        return self._playing().tap_at(self.time) if self.is_past else self.tap
 
     @property
     def last_event(self) -> Event | None:

@@ -45,7 +45,7 @@ def still_paper(panel: LivePanel) -> PaperContent | None:
     drawn = Still(
         rig=scene.rig,
         moment=player.moment,
-        tap=player.tap,
+        tap=player.drawn,
         last_event=player.last_event,
         tank=tank_svg(scene, display),
         trace=plot_svg(panel.trace, display),

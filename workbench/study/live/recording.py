@@ -218,6 +218,10 @@ class Recording:
         """The rig of a past time [s], with the charge that it had. Raises as :meth:`at`."""
         return self._was(time)[1].rig
 
+    def tap_at(self, time: float) -> float:
+        """The draw [m³/s] of a past time [s]. Raises as :meth:`at`."""
+        return self._was(time)[1].tap
+
     def go_back_to(self, time: float) -> None:
         """Make a past moment the present one, with its rig and tap; what came later is forgotten.
 

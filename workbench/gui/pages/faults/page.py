@@ -128,7 +128,8 @@ class FaultsPage(Page):
             self.others.set_rows(words.other_rows(self._worked_out[1]))
         else:
             self.others.set_rows(words.waiting_rows())
-            self._pause.start()
+            if self.isVisible():
+                self._pause.start()
 
     def _start(self) -> None:
         results = self.store.results
