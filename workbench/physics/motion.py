@@ -174,7 +174,7 @@ def _late_step(
     """Stretch after stretch, to the end or to the first event."""
     left = longest = seconds
     while left > 0.0:
-        stored, used = _stretch(system, state, min(left, longest), tap)
+        stored, used, longest = _stretch(system, state, min(left, longest), tap)
         before, after = system.pressure(state.stored), system.pressure(stored)
         share = _switches_at(system, state, before, after, used)
         if share is not None:
@@ -185,20 +185,24 @@ def _late_step(
         state, event = _after(state, stored, used, sensed, _late_kind(system, state, stored, used))
         if event is not None:
             return state, event
-        left, longest = left - used, max(2.0 * used, _BRIEF)
+        left -= used
     return state, None
 
 
-def _stretch(system: System, state: State, most: float, tap: float) -> tuple[float, float]:
-    """Water and seconds to the end of a stretch on which the pressure is as good as straight."""
+def _stretch(system: System, state: State, most: float, tap: float) -> tuple[float, float, float]:
+    """Water and seconds to the end of a stretch on which the pressure is as good as straight, and
+    how long the next one may be.
+    """
     begun = system.pressure(state.stored)
     while True:
         stored, used = _goes(system, state, most, tap)
         half, _ = _goes(system, state, 0.5 * used, tap)
         miss = abs(system.pressure(half) - 0.5 * (begun + system.pressure(stored)))
+        # The miss grows as the square of the length.
+        fits = 0.9 * used * math.sqrt(_STRAIGHT / max(miss, 0.05 * _STRAIGHT))
         if miss <= _STRAIGHT or used <= _BRIEF:
-            return stored, used
-        most = max(0.9 * used * math.sqrt(_STRAIGHT / miss), 0.5 * _BRIEF)
+            return stored, used, max(fits, _BRIEF)
+        most = max(fits, 0.5 * _BRIEF)
 
 
 def _goes(system: System, state: State, seconds: float, tap: float) -> tuple[float, float]:
