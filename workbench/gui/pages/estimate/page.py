@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from workbench.gui import theme
+from workbench.gui.explain.figure import Figure
 from workbench.gui.pages.abreast import Abreast
 from workbench.gui.pages.answer import Answer
 from workbench.gui.pages.estimate import words
@@ -107,6 +108,12 @@ class EstimatePage(PaperPage):
     def content(self, results: Results, display: Display) -> PaperContent:
         """The estimate."""
         return estimate_content(results, display)
+
+    def figures(self, results: Results, display: Display) -> Iterable[Figure]:
+        """Those of the options and their lines."""
+        from workbench.gui.pages.estimate.figures import figures_of
+
+        return figures_of(results, display)
 
     def present(self, results: Results, display: Display) -> None:
         """Show each option's price and what it does, what is to be mended, and the paper."""
