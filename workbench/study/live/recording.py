@@ -216,11 +216,11 @@ class Recording:
 
     def rig_at(self, time: float) -> Rig:
         """The rig of a past time [s], with the charge that it had. Raises as :meth:`at`."""
-        return self._was(time)[1].rig
+        return self._key_before(time).rig
 
     def tap_at(self, time: float) -> float:
         """The draw [m³/s] of a past time [s]. Raises as :meth:`at`."""
-        return self._was(time)[1].tap
+        return self._key_before(time).tap
 
     def go_back_to(self, time: float) -> None:
         """Make a past moment the present one, with its rig and tap; what came later is forgotten.
@@ -237,7 +237,8 @@ class Recording:
         self._tape.forget_after(time)
         self._add_key(is_change=False)
 
-    def _was(self, time: float) -> tuple[State, _Key]:
+    def _key_before(self, time: float) -> _Key:
+        """The key frame from which a time that is remembered is found."""
         if not self.beginning <= time <= self.time:
             raise ValueError(
                 tr(
@@ -246,7 +247,10 @@ class Recording:
                     last=f"{self.time:g}",
                 )
             )
-        key = self._keys[bisect_right(self._keys, time, key=_time_of) - 1]
+        return self._keys[bisect_right(self._keys, time, key=_time_of) - 1]
+
+    def _was(self, time: float) -> tuple[State, _Key]:
+        key = self._key_before(time)
         system = self._system_of(key)
         if time == self._now.time:
             return self._now, key

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QHideEvent
@@ -17,17 +16,15 @@ from workbench.gui.pages.faults import words
 from workbench.gui.pages.faults.readings_table import ReadingsTable
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.messages import Messages
-from workbench.gui.pages.page import Page
 from workbench.gui.pages.stops import untold
+from workbench.gui.pages.tank_page import TankPage
 from workbench.gui.store import Store
 from workbench.gui.worker import Background
-from workbench.job.choices import PrechargeRule
 from workbench.job.teach_choices import Fault
 from workbench.study.evaluate import Results
 from workbench.study.faults.apart import Other
 from workbench.study.faults.view import FaultsView
 from workbench.study.findings import Finding
-from workbench.study.live.view import kept_tank
 from workbench.units import Display
 from workbench.words import tr
 
@@ -43,7 +40,7 @@ def _groups() -> Groups:
     )
 
 
-class FaultsPage(Page):
+class FaultsPage(TankPage):
     """Shows ``Results.faults``; what tells the faults apart is worked out beside the window."""
 
     own_changed = Signal()
@@ -83,17 +80,11 @@ class FaultsPage(Page):
         view, others = self._worked_out
         return replace(own, others=others if own.results.faults is view else ())
 
-    def along(self, name: str) -> Mapping[str, Any]:
-        """The tank stays the one that is shown, whatever is turned."""
-        results = self.store.results
-        return {} if results is None else kept_tank(results, name)
-
     def arrange_inputs(self) -> None:
         """How far only where there is a fault, the precharge only where it is typed."""
-        job = self.store.job
-        self.inputs.set_row_visible("degree", job.fault is not Fault.NONE, instead="fault")
-        typed = job.precharge_rule is PrechargeRule.TYPED
-        self.inputs.set_row_visible("precharge", typed, instead="precharge_rule")
+        super().arrange_inputs()
+        has_fault = self.store.job.fault is not Fault.NONE
+        self.inputs.set_row_visible("degree", has_fault, instead="fault")
 
     def findings(self, results: Results) -> Iterable[Finding]:
         """Those of the job, of the live view and of this page."""

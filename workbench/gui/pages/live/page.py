@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
@@ -11,14 +10,12 @@ from PySide6.QtWidgets import QWidget
 from workbench.gui.live.panel import LivePanel
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.messages import Messages
-from workbench.gui.pages.page import Page
 from workbench.gui.pages.stops import untold
+from workbench.gui.pages.tank_page import TankPage
 from workbench.gui.store import Store
-from workbench.job.choices import PrechargeRule
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding
 from workbench.study.live.rig import Rig
-from workbench.study.live.view import kept_tank
 from workbench.units import Display
 from workbench.words import tr
 
@@ -32,7 +29,7 @@ def _groups() -> Groups:
     )
 
 
-class LivePage(Page):
+class LivePage(TankPage):
     """Shows ``Results.live``."""
 
     own_changed = Signal()
@@ -48,16 +45,6 @@ class LivePage(Page):
     def own(self) -> object:
         """The moment that is shown."""
         return self.panel.watching()
-
-    def along(self, name: str) -> Mapping[str, Any]:
-        """The tank stays the one that is shown, whatever is turned."""
-        results = self.store.results
-        return {} if results is None else kept_tank(results, name)
-
-    def arrange_inputs(self) -> None:
-        """The precharge stands there only where it is typed; moving it in the picture types it."""
-        is_typed = self.store.job.precharge_rule is PrechargeRule.TYPED
-        self.inputs.set_row_visible("precharge", is_typed, instead="precharge_rule")
 
     def findings(self, results: Results) -> Iterable[Finding]:
         """Those of the job and of this page."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable
 
 from PySide6.QtWidgets import QWidget
 
@@ -12,16 +11,14 @@ from workbench.gui.pages.facts import Facts
 from workbench.gui.pages.grid_table import GridTable
 from workbench.gui.pages.inputs import Groups
 from workbench.gui.pages.messages import Messages
-from workbench.gui.pages.page import Page
 from workbench.gui.pages.picture import Picture
 from workbench.gui.pages.shift import words
 from workbench.gui.pages.steps import step_rows
+from workbench.gui.pages.tank_page import TankPage
 from workbench.gui.plots.shift_plot import ShiftPlot
 from workbench.gui.store import Store
-from workbench.job.choices import PrechargeRule
 from workbench.study.evaluate import Results
 from workbench.study.findings import Finding
-from workbench.study.live.view import kept_tank
 from workbench.study.shift.working import shift_steps
 from workbench.units import Display
 from workbench.words import tr
@@ -37,7 +34,7 @@ def _groups() -> Groups:
     )
 
 
-class ShiftPage(Page):
+class ShiftPage(TankPage):
     """Shows ``Results.shift``."""
 
     def __init__(self, store: Store, parent: QWidget | None = None) -> None:
@@ -56,17 +53,14 @@ class ShiftPage(Page):
             self.column.addWidget(widget)
         self.column.addStretch(1)
 
-    def along(self, name: str) -> Mapping[str, Any]:
-        """The tank stays the one that is shown, whatever is turned."""
-        results = self.store.results
-        return {} if results is None else kept_tank(results, name)
-
     def arrange_inputs(self) -> None:
         """The precharge only where it is typed; the catalogue's tank only without a volume."""
-        job = self.store.job
-        typed = job.precharge_rule is PrechargeRule.TYPED
-        self.inputs.set_row_visible("precharge", typed, instead="precharge_rule")
-        barred = "" if job.live_volume is None else tr("Not used: a total volume is typed below.")
+        super().arrange_inputs()
+        barred = (
+            ""
+            if self.store.job.live_volume is None
+            else tr("Not used: a total volume is typed below.")
+        )
         self.inputs.lock_row("first_tank", barred)
 
     def findings(self, results: Results) -> Iterable[Finding]:
